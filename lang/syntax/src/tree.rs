@@ -1,0 +1,411 @@
+//! The tree of one text: items and their clauses, with sentences still as ranges of tokens.
+//!
+//! Every range counts tokens of the whole text, so the tree holds no text of its own.
+
+/// The index of one token.
+pub type TokenId = u32;
+
+/// Tokens `first` to `end`, `end` not included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Range {
+    /// The first token.
+    pub first: TokenId,
+    /// One past the last token.
+    pub end: TokenId,
+}
+
+impl Range {
+    /// How many tokens.
+    pub fn len(self) -> u32 {
+        self.end.saturating_sub(self.first)
+    }
+
+    /// Whether it holds no token.
+    pub fn is_empty(self) -> bool {
+        self.end <= self.first
+    }
+}
+
+/// A whole text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct File {
+    /// The items in the order of the text.
+    pub items: Vec<Item>,
+}
+
+/// One item and the tokens it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// All tokens of the item.
+    pub range: Range,
+    /// What it is.
+    pub kind: ItemKind,
+}
+
+/// What an item is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ItemKind {
+    /// `use "file"`.
+    Use(TokenId),
+    /// A word and what is known of it.
+    Declaration(Declaration),
+    /// A document.
+    Source(Source),
+    /// `for CARS { items }`.
+    Scope(Scope),
+    /// A sentence that states a fact.
+    Fact(Fact),
+    /// A rule.
+    Rule(Rule),
+    /// A job.
+    Job(Job),
+    /// A test.
+    Test(Test),
+    /// An item that could not be read; what is wrong with it is among the problems.
+    Broken,
+}
+
+/// The class a declaration begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Class {
+    /// A vehicle maker.
+    Maker,
+    /// A part.
+    Part,
+    /// A part that senses.
+    Sensor,
+    /// A function for the driver.
+    System,
+    /// A control unit.
+    Module,
+    /// An option a car may have.
+    Option,
+    /// A class of parts or sensors.
+    Kind,
+    /// Something done to a part.
+    Operation,
+    /// Something that happens.
+    Event,
+    /// Something seen on a part.
+    Finding,
+    /// A state that rules derive.
+    State,
+    /// What must be done.
+    Procedure,
+    /// A quantity that is measured.
+    Measure,
+    /// A yes-or-no fact about the car or the shop.
+    Condition,
+    /// One of several values.
+    Choice,
+    /// A region of a part.
+    Zone,
+    /// A tie between parts.
+    Relation,
+    /// A class of the design that is not evaluated yet.
+    Later,
+}
+
+/// A declaration: its class, its head up to the first clause, split at commas, and its clauses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Declaration {
+    /// What is declared.
+    pub class: Class,
+    /// The name and what stands on the same line (relations, `of`, `in`, `on`), split at commas.
+    pub head: Vec<Range>,
+    /// The clauses.
+    pub clauses: Vec<DeclarationClause>,
+}
+
+/// A clause of a declaration.
+#[derive(Clone, Debug, PartialEq)]
+pub enum DeclarationClause {
+    /// `also written "...", "..."`
+    AlsoWritten(Vec<TokenId>),
+    /// `counts as A, B`
+    CountsAs(Vec<Range>),
+    /// `disturbs nothing`
+    DisturbsNothing(TokenId),
+    /// `passes along`
+    PassesAlong(TokenId),
+    /// `passes disturbance`
+    PassesDisturbance(TokenId),
+    /// `serves A, B`
+    Serves(Vec<Range>),
+    /// `asked as "..."`
+    AskedAs(TokenId),
+    /// `judged by a person`
+    JudgedByAPerson(TokenId),
+    /// `ends in A, B`
+    EndsIn(Vec<Range>),
+    /// `one of A, B`
+    OneOf(Vec<Range>),
+    /// `doing "..."`
+    Doing(TokenId),
+    /// `on the way "..."`
+    OnTheWay(TokenId),
+    /// `positive "..."`
+    Positive(TokenId),
+    /// `makes A, B`
+    Makes(Vec<Range>),
+}
+
+/// A document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Source {
+    /// Its short name.
+    pub name: Range,
+    /// What is known of it.
+    pub clauses: Vec<SourceClause>,
+}
+
+/// A clause of a source.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SourceClause {
+    /// `title "..."`
+    Title(TokenId),
+    /// `issuer NAME`
+    Issuer(Range),
+    /// `rank ...`
+    Rank(Range),
+    /// `issued DATE`
+    Issued(TokenId),
+    /// `revised DATE`
+    Revised(TokenId),
+    /// `in force from DATE`
+    InForceFrom(TokenId),
+    /// `replaces SOURCE [section "..."]`
+    Replaces {
+        /// The source replaced.
+        source: Range,
+        /// Only this section of it.
+        section: Option<TokenId>,
+    },
+    /// `review every N months, checked DATE`
+    Review {
+        /// How often, such as `12 months`.
+        every: Range,
+        /// When last checked.
+        checked: Option<TokenId>,
+    },
+    /// `read in part`
+    ReadInPart(TokenId),
+    /// `read from "..."`
+    ReadFrom(TokenId),
+    /// `borrowed from CAR`
+    BorrowedFrom(Range),
+    /// `encoded by "...", second reading by "..."`
+    EncodedBy {
+        /// Who encoded it.
+        by: TokenId,
+        /// Who read it a second time.
+        second: Option<TokenId>,
+    },
+    /// A clause of the design that is not evaluated yet.
+    Later(Range),
+}
+
+/// `for CARS { ... }`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scope {
+    /// Which cars.
+    pub cars: Range,
+    /// What holds for them.
+    pub items: Vec<Item>,
+}
+
+/// A sentence that states a fact, with its citation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// The sentence, with its commas.
+    pub sentence: Range,
+    /// `per SOURCE ...`.
+    pub per: Option<Reference>,
+}
+
+/// A place in a source.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reference {
+    /// The source's short name.
+    pub source: Range,
+    /// Its revision or issue date.
+    pub of: Option<TokenId>,
+    /// The section.
+    pub section: Option<TokenId>,
+}
+
+/// A rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rule {
+    /// Its name, a text.
+    pub name: TokenId,
+    /// Its clauses in the order of the text.
+    pub clauses: Vec<RuleClause>,
+}
+
+/// A clause of a rule.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RuleClause {
+    /// `cites SOURCE ...`
+    Cites(Reference),
+    /// `says "..."`
+    Says(TokenId),
+    /// `when ...`
+    When(Condition),
+    /// `unless ...`
+    Unless(Condition),
+    /// `then ...`
+    Then(Vec<Conclusion>),
+    /// `because "..."`
+    Because(TokenId),
+    /// `without it "..."`
+    WithoutIt(TokenId),
+    /// `gives way to "...", "..."`
+    GivesWayTo(Vec<TokenId>),
+    /// `read as "..." because "..."`
+    ReadAs {
+        /// The reading taken.
+        reading: TokenId,
+        /// Why.
+        because: Option<TokenId>,
+    },
+    /// A clause of the design that is not evaluated yet.
+    Later(Range),
+}
+
+/// `and` or `or`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Joint {
+    /// `and`
+    And,
+    /// `or`
+    Or,
+}
+
+/// Sentences joined by `and` and `or`, not grouped yet: which words an `or` joins depends on the
+/// vocabulary (`left or right headlamp replaced` is one sentence).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Condition {
+    /// All its tokens.
+    pub range: Range,
+    /// The first limb.
+    pub first: Limb,
+    /// The others, each with what joins it to the one before and the token that does.
+    pub rest: Vec<(Joint, TokenId, Limb)>,
+}
+
+/// One limb of a condition.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Limb {
+    /// A sentence.
+    Sentence(Range),
+    /// `not` and what it denies.
+    Not(TokenId, Box<Limb>),
+    /// A condition in brackets.
+    Group(Box<Condition>),
+}
+
+/// One conclusion of a rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conclusion {
+    /// All its tokens.
+    pub range: Range,
+    /// What it concludes.
+    pub kind: ConclusionKind,
+}
+
+/// What a rule concludes.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ConclusionKind {
+    /// `require P of S`
+    Require {
+        /// Procedure and subject.
+        what: Range,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
+    /// `advise P of S`
+    Advise {
+        /// Procedure and subject.
+        what: Range,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
+    /// `waive P of S after SENTENCE`, or `waive what "rule" asks`
+    Waive {
+        /// Procedure and subject, or the rule named.
+        what: Range,
+        /// The cause it is waived for.
+        after: Option<Range>,
+    },
+    /// `forbid DOING of PART`
+    Forbid {
+        /// Operation, part and zone.
+        what: Range,
+    },
+    /// `allow DOING of PART`
+    Allow {
+        /// Operation, part and zone.
+        what: Range,
+    },
+    /// `hold P of S until CONDITION`
+    Hold {
+        /// Procedure and subject.
+        what: Range,
+        /// Until when.
+        until: Condition,
+    },
+    /// `A before B`, or `SUBJECT is STATE`
+    Statement(Range),
+    /// A conclusion of the design that is not evaluated yet.
+    Later(Range),
+}
+
+/// A job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// Its name, a text.
+    pub name: TokenId,
+    /// The date it is decided as of.
+    pub dated: Option<TokenId>,
+    /// Its lines.
+    pub lines: Vec<JobLine>,
+}
+
+/// One line of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobLine {
+    /// The word the line begins with.
+    pub word: TokenId,
+    /// What follows it, split at `;`. Each may hold commas.
+    pub entries: Vec<Range>,
+}
+
+/// A test.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Test {
+    /// Its name, a text.
+    pub name: TokenId,
+    /// Its lines.
+    pub lines: Vec<TestLine>,
+}
+
+/// One line of a test.
+#[derive(Clone, Debug, PartialEq)]
+pub enum TestLine {
+    /// `suppose A; B`
+    Suppose(Vec<Range>),
+    /// `expect ...`
+    Expect(Range),
+    /// `table` and its rows, the first of them the heads.
+    Table(Vec<Row>),
+}
+
+/// One row of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// All its tokens.
+    pub range: Range,
+    /// Its cells; a cell may be empty.
+    pub cells: Vec<Range>,
+}
