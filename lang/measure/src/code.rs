@@ -184,9 +184,6 @@ impl TroubleCode {
                 for found in rest.chars() {
                     byte = byte << 4 | hexadecimal(found, length + 7)?;
                     length += 1;
-                    if length > 2 {
-                        return Err(CodeError::Layout);
-                    }
                 }
                 if length != 2 {
                     return Err(CodeError::Layout);

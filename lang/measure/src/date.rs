@@ -1,4 +1,4 @@
-//! Owns dates, times of day and moments: reading them, printing them, and counting along the calendar.
+//! Owns dates: reading them, printing them, and counting along the calendar.
 
 use std::error::Error;
 use std::fmt;
@@ -6,22 +6,6 @@ use std::fmt;
 /// A day of the Gregorian calendar, from 0001-01-01 to 9999-12-31.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Date(jiff::civil::Date);
-
-/// A time of day to the minute, as a shop writes it.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Clock {
-    // INVARIANT: below 24 * 60.
-    minutes: u16,
-}
-
-/// A day with a time of day; earlier moments come first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Moment {
-    /// The day.
-    pub date: Date,
-    /// The time of day, in the shop's own time.
-    pub clock: Clock,
-}
 
 /// Which part of a date or time of day is wrong.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -116,7 +100,7 @@ impl fmt::Display for DateError {
 impl Error for DateError {}
 
 /// The number in a text of exactly `width` digits.
-fn digits(text: &str, width: usize) -> Option<u16> {
+pub(crate) fn digits(text: &str, width: usize) -> Option<u16> {
     if text.len() == width && text.bytes().all(|byte| byte.is_ascii_digit()) {
         text.parse().ok()
     } else {
@@ -249,63 +233,5 @@ impl fmt::Display for Date {
 impl fmt::Debug for Date {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         fmt::Display::fmt(self, out)
-    }
-}
-
-impl Clock {
-    /// A time of day from hours and minutes.
-    pub fn new(hour: u8, minute: u8) -> Result<Clock, DateError> {
-        if hour > 23 {
-            return Err(DateError::Hour { hour });
-        }
-        if minute > 59 {
-            return Err(DateError::Minute { minute });
-        }
-        Ok(Clock {
-            minutes: u16::from(hour) * 60 + u16::from(minute),
-        })
-    }
-
-    /// Reads `09:14`: always two and two digits, from 00:00 to 23:59.
-    pub fn parse(text: &str) -> Result<Clock, DateError> {
-        let (hour, minute) = text.split_once(':').ok_or(DateError::ClockLayout)?;
-        let hour = digits(hour, 2).and_then(|hour| u8::try_from(hour).ok());
-        let minute = digits(minute, 2).and_then(|minute| u8::try_from(minute).ok());
-        match (hour, minute) {
-            (Some(hour), Some(minute)) => Clock::new(hour, minute),
-            _ => Err(DateError::ClockLayout),
-        }
-    }
-
-    /// Minutes since midnight, from 0 to 1439.
-    pub const fn minutes(self) -> u16 {
-        self.minutes
-    }
-}
-
-impl fmt::Display for Clock {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "{:02}:{:02}", self.minutes / 60, self.minutes % 60)
-    }
-}
-
-impl fmt::Debug for Clock {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(self, out)
-    }
-}
-
-impl Moment {
-    /// Minutes from this moment to a later one, taking every day to have 24 hours; negative where it is
-    /// earlier.
-    pub fn minutes_until(&self, later: &Moment) -> i64 {
-        (later.date.days() - self.date.days()) * 24 * 60 + i64::from(later.clock.minutes)
-            - i64::from(self.clock.minutes)
-    }
-}
-
-impl fmt::Display for Moment {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "{} {}", self.date, self.clock)
     }
 }

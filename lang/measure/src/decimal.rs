@@ -14,51 +14,14 @@ impl Exact {
             Some(rest) => (true, rest),
             None => (false, text.strip_prefix('+').unwrap_or(text)),
         };
-        let sign_width = text.len() - digits.len();
-        let mut numerator: u128 = 0;
-        let mut denominator: u128 = 1;
-        let mut waiting_zeros: u32 = 0;
-        let mut point_seen = false;
-        let mut digit_before = false;
-        for (place, found) in digits.char_indices() {
-            if found == '.' && digit_before && !point_seen {
-                point_seen = true;
-                digit_before = false;
-                continue;
-            }
-            let Some(digit) = found.to_digit(10) else {
-                return Err(if place == 0 && found == '.' {
-                    NumberError::NoDigits
-                } else {
-                    NumberError::NotDecimal {
-                        at: place + sign_width,
-                        found,
-                    }
-                });
-            };
-            digit_before = true;
-            if point_seen && digit == 0 {
-                // Zeros at the end say nothing; they count only once another digit follows.
-                waiting_zeros += 1;
-                continue;
-            }
-            let steps = if point_seen { waiting_zeros + 1 } else { 1 };
-            waiting_zeros = 0;
-            let scale = 10_u128.checked_pow(steps).ok_or(NumberError::TooLarge)?;
-            numerator = numerator
-                .checked_mul(scale)
-                .and_then(|value| value.checked_add(u128::from(digit)))
-                .ok_or(NumberError::TooLarge)?;
-            if point_seen {
-                denominator = denominator
-                    .checked_mul(scale)
-                    .ok_or(NumberError::TooLarge)?;
-            }
+        let (whole, places) = split_at_point(digits, text.len() - digits.len())?;
+        // Zeros at either end say nothing about the value.
+        let whole = whole.trim_start_matches('0');
+        let places = places.trim_end_matches('0');
+        match short_decimal(whole, places) {
+            Some((numerator, denominator)) => Exact::from_parts(negative, numerator, denominator),
+            None => long_decimal(negative, whole, places),
         }
-        if !digit_before {
-            return Err(NumberError::NoDigits);
-        }
-        Exact::from_parts(negative, numerator, denominator)
     }
 
     /// The number rounded to at most `places` decimal places (half away from zero), with trailing zeros left
@@ -106,9 +69,85 @@ impl Exact {
     }
 }
 
-/// The first `places` decimal places of `numerator` / `denominator` as one whole number, cut off, and whether
-/// that is exact; none where it cannot be held.
-pub(crate) fn cut_off(numerator: u128, denominator: u128, places: u32) -> Option<(u128, bool)> {
+/// The digits before and after the point of a decimal number without sign; `start` is where it begins in the
+/// text that an error speaks of.
+fn split_at_point(digits: &str, start: usize) -> Result<(&str, &str), NumberError> {
+    let (whole, places) = digits.split_once('.').unwrap_or((digits, "0"));
+    for (part, start) in [(whole, start), (places, start + whole.len() + 1)] {
+        if let Some((place, found)) = part.char_indices().find(|(_, it)| !it.is_ascii_digit()) {
+            let at = start + place;
+            return Err(NumberError::NotDecimal { at, found });
+        }
+        if part.is_empty() {
+            return Err(NumberError::NoDigits);
+        }
+    }
+    Ok((whole, places))
+}
+
+/// Numerator and denominator of a decimal number, where both fit as written: the usual case.
+fn short_decimal(whole: &str, places: &str) -> Option<(u128, u128)> {
+    let denominator = 10_u128.checked_pow(u32::try_from(places.len()).ok()?)?;
+    let mut numerator: u128 = 0;
+    for digit in whole.bytes().chain(places.bytes()) {
+        numerator = numerator
+            .checked_mul(10)?
+            .checked_add(u128::from(digit - b'0'))?;
+    }
+    Some((numerator, denominator))
+}
+
+/// Reads a decimal number so long that it fits only once it is brought to lowest terms, such as 1/2^100.
+fn long_decimal(negative: bool, whole: &str, places: &str) -> Result<Exact, NumberError> {
+    // A denominator below 2^127 takes at most 127 places, a numerator that fits at most 39 digits more.
+    if places.len() > 127 || whole.len() > 39 {
+        return Err(NumberError::TooLarge);
+    }
+    let mut digits: Vec<u8> = whole
+        .bytes()
+        .chain(places.bytes())
+        .map(|digit| digit - b'0')
+        .collect();
+    let mut denominator: u128 = 1;
+    for prime in [2, 5] {
+        for _ in 0..places.len() {
+            match divide_digits(&digits, prime) {
+                Some(quotient) => digits = quotient,
+                None => {
+                    denominator = denominator
+                        .checked_mul(u128::from(prime))
+                        .ok_or(NumberError::TooLarge)?;
+                }
+            }
+        }
+    }
+    let mut numerator: u128 = 0;
+    for digit in digits {
+        numerator = numerator
+            .checked_mul(10)
+            .and_then(|value| value.checked_add(u128::from(digit)))
+            .ok_or(NumberError::TooLarge)?;
+    }
+    Exact::from_parts(negative, numerator, denominator)
+}
+
+/// A number in decimal digits, highest first, divided by a small one; none where something is left over.
+fn divide_digits(digits: &[u8], divisor: u8) -> Option<Vec<u8>> {
+    let mut rest = 0;
+    let quotient = digits
+        .iter()
+        .map(|digit| {
+            let value = rest * 10 + digit;
+            rest = value % divisor;
+            value / divisor
+        })
+        .collect();
+    (rest == 0).then_some(quotient)
+}
+
+/// `numerator` / `denominator` cut off after `places` decimal places, counted in units of the last place; none
+/// where that cannot be held.
+pub(crate) fn cut_off(numerator: u128, denominator: u128, places: u32) -> Option<u128> {
     let mut cut = numerator.checked_div(denominator)?;
     let mut rest = numerator % denominator;
     for _ in 0..places {
@@ -116,7 +155,7 @@ pub(crate) fn cut_off(numerator: u128, denominator: u128, places: u32) -> Option
         cut = cut.checked_mul(10)?.checked_add(u128::from(digit))?;
         rest = remaining;
     }
-    Some((cut, rest == 0))
+    Some(cut)
 }
 
 /// The next decimal digit of `rest` / `denominator` and what is left, where `rest` is below `denominator`.

@@ -5,9 +5,11 @@
 //! the two are written in. What cannot be held exactly is an error; what cannot be told is
 //! [`Truth::CannotSay`], never a no.
 
+mod clock;
 mod code;
 mod date;
 mod decimal;
+mod double;
 mod exact;
 mod failure;
 mod kind;
@@ -21,8 +23,9 @@ mod unit;
 mod vin;
 mod wide;
 
+pub use clock::{Clock, Moment};
 pub use code::{CodeControl, CodeError, CodeGroup, TroubleCode};
-pub use date::{Clock, Date, DateError, Moment};
+pub use date::{Date, DateError};
 pub use exact::{Exact, NumberError};
 pub use failure::{failure_group_name, failure_type_name};
 pub use kind::Kind;

@@ -91,7 +91,7 @@ fn shallow(rise: u128, run: u128) -> Option<u128> {
 
 /// Fixed-point degrees of atan(rise / run) by its power series, for a ratio of about one half at most.
 fn series(rise: u128, run: u128) -> Option<u128> {
-    let (argument, _) = cut_off(rise, run, PLACES)?;
+    let argument = cut_off(rise, run, PLACES)?;
     let square = argument * argument / ONE;
     let mut power = argument;
     let mut added: u128 = 0;

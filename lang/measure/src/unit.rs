@@ -239,7 +239,7 @@ units! {
 }
 
 impl Unit {
-    /// The symbol that is printed; [`unit`] reads it back.
+    /// The symbol that is printed; the function [`unit()`] reads it back.
     pub const fn symbol(self) -> &'static str {
         self.row().symbol
     }

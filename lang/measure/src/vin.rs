@@ -7,9 +7,12 @@
 
 use std::error::Error;
 use std::fmt;
+use std::hash::{Hash, Hasher};
 
 /// A vehicle identification number of 17 characters: digits and capital letters without I, O and Q.
-#[derive(Clone, PartialEq, Eq, Hash)]
+///
+/// Two are equal when their characters are, however they were typed.
+#[derive(Clone)]
 pub struct Vin {
     // INVARIANT: 17 ASCII characters of the alphabet.
     text: String,
@@ -286,6 +289,20 @@ impl Vin {
             (VehicleClass::Light, Some(_)) => ModelYears::One(second),
             _ => ModelYears::Either(first, second),
         }
+    }
+}
+
+impl PartialEq for Vin {
+    fn eq(&self, other: &Vin) -> bool {
+        self.text == other.text
+    }
+}
+
+impl Eq for Vin {}
+
+impl Hash for Vin {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.text.hash(state);
     }
 }
 

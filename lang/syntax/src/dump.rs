@@ -1,1 +1,325 @@
-//! placeholder
+//! Dumps of tokens and trees for people who want to see how a text was read.
+
+use std::fmt::Write as _;
+
+use knockon_text::Sources;
+use knockon_text::neutral::one_line;
+
+use crate::parse::Parsed;
+use crate::token::Tokens;
+use crate::tree::{
+    Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
+    Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
+};
+
+/// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
+/// and a `>` before those that also begin an item or close a block. Comments stand where they were
+/// written. Characters that do not show are written as escapes.
+pub fn tokens(text: &str, tokens: &Tokens) -> String {
+    let mut sources = Sources::new();
+    let file = sources.add("", text);
+    let place = |byte: u32| match sources.get(file) {
+        Some(source) => source.place_at(byte),
+        None => knockon_text::Place { line: 1, column: 1 },
+    };
+    let mut out = String::new();
+    let mut line = |mark: &str, start: u32, end: u32, kind: &str| {
+        let knockon_text::Place { line, column } = place(start);
+        let written = text.get(start as usize..end as usize).unwrap_or("");
+        // Writing into a string does not fail.
+        let _ = writeln!(out, "{mark} {:>9} {kind:<20} {}", format!("{line}:{column}"), shown(written));
+    };
+    let mut comments = tokens.comments.iter().peekable();
+    for index in 0..tokens.len() {
+        while let Some(&&(start, end, _)) = comments.peek().filter(|&&&(_, _, before)| before <= index) {
+            line(" ", start, end, "Comment");
+            comments.next();
+        }
+        let mark = if tokens.item_starts.binary_search(&index).is_ok() {
+            ">"
+        } else if tokens.line_starts.binary_search(&index).is_ok() {
+            "|"
+        } else {
+            " "
+        };
+        let (start, end) = tokens.span(index);
+        let kind = tokens.kind(index).map(|kind| format!("{kind:?}")).unwrap_or_default();
+        line(mark, start, end, &kind);
+    }
+    for &(start, end, _) in comments {
+        line(" ", start, end, "Comment");
+    }
+    out
+}
+
+/// The tree, one node a line, indented: the names of the tree's types, and the words of their ranges
+/// with single spaces between them. No positions, so two texts that say the same give the same dump.
+pub fn tree(text: &str, parsed: &Parsed) -> String {
+    let mut dump = Dump { text, tokens: &parsed.tokens, out: String::from("File\n"), depth: 1 };
+    for item in &parsed.file.items {
+        dump.item(item);
+    }
+    dump.out
+}
+
+/// A text in quotes as it is written, anything else put in quotes.
+fn shown(written: &str) -> String {
+    let visible = one_line(written);
+    if visible.starts_with('"') { visible.into_owned() } else { format!("\"{visible}\"") }
+}
+
+struct Dump<'t> {
+    text: &'t str,
+    tokens: &'t Tokens,
+    out: String,
+    depth: usize,
+}
+
+impl Dump<'_> {
+    /// One line, and what `inside` writes one deeper.
+    fn node(&mut self, name: &str, inside: impl FnOnce(&mut Self)) {
+        self.leaf(name);
+        self.depth += 1;
+        inside(self);
+        self.depth -= 1;
+    }
+
+    fn leaf(&mut self, line: &str) {
+        self.out.extend(std::iter::repeat_n("  ", self.depth));
+        self.out.push_str(line);
+        self.out.push('\n');
+    }
+
+    fn words(&self, range: Range) -> String {
+        let words: Vec<&str> = (range.first..range.end)
+            .flat_map(|index| {
+                let token = self.tokens.text(self.text, index);
+                let quoted = token.starts_with('"');
+                token.split(move |character| !quoted && (character == ' ' || character == '\t'))
+            })
+            .filter(|word| !word.is_empty())
+            .collect();
+        one_line(&words.join(" ")).into_owned()
+    }
+
+    fn range(&mut self, name: &str, range: Range) {
+        let words = self.words(range);
+        self.leaf(&format!("{name} `{words}`"));
+    }
+
+    fn token(&mut self, name: &str, token: TokenId) {
+        self.range(name, Range { first: token, end: token + 1 });
+    }
+
+    fn token_if(&mut self, name: &str, token: Option<TokenId>) {
+        if let Some(token) = token {
+            self.token(name, token);
+        }
+    }
+
+    fn ranges(&mut self, name: &str, ranges: &[Range]) {
+        self.node(name, |dump| {
+            for &range in ranges {
+                dump.leaf(&format!("`{}`", dump.words(range)));
+            }
+        });
+    }
+
+    fn texts(&mut self, name: &str, tokens: &[TokenId]) {
+        let ranges: Vec<Range> = tokens.iter().map(|&first| Range { first, end: first + 1 }).collect();
+        self.ranges(name, &ranges);
+    }
+
+    fn item(&mut self, item: &Item) {
+        match &item.kind {
+            ItemKind::Use(text) => self.token("Use", *text),
+            ItemKind::Declaration(declaration) => self.declaration(declaration),
+            ItemKind::Source(source) => self.source(source),
+            ItemKind::Scope(scope) => self.node("Scope", |dump| {
+                dump.range("cars", scope.cars);
+                for item in &scope.items {
+                    dump.item(item);
+                }
+            }),
+            ItemKind::Fact(fact) => self.fact(fact),
+            ItemKind::Rule(rule) => self.rule(rule),
+            ItemKind::Job(job) => self.job(job),
+            ItemKind::Test(test) => self.test(test),
+            ItemKind::Broken => self.range("Broken", item.range),
+        }
+    }
+
+    fn declaration(&mut self, declaration: &Declaration) {
+        self.node(&format!("Declaration {:?}", declaration.class), |dump| {
+            dump.ranges("head", &declaration.head);
+            for clause in &declaration.clauses {
+                match clause {
+                    DeclarationClause::AlsoWritten(texts) => dump.texts("AlsoWritten", texts),
+                    DeclarationClause::CountsAs(ranges) => dump.ranges("CountsAs", ranges),
+                    DeclarationClause::DisturbsNothing(token) => dump.token("DisturbsNothing", *token),
+                    DeclarationClause::PassesAlong(token) => dump.token("PassesAlong", *token),
+                    DeclarationClause::PassesDisturbance(token) => dump.token("PassesDisturbance", *token),
+                    DeclarationClause::Serves(ranges) => dump.ranges("Serves", ranges),
+                    DeclarationClause::AskedAs(text) => dump.token("AskedAs", *text),
+                    DeclarationClause::JudgedByAPerson(token) => dump.token("JudgedByAPerson", *token),
+                    DeclarationClause::EndsIn(ranges) => dump.ranges("EndsIn", ranges),
+                    DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
+                    DeclarationClause::Doing(text) => dump.token("Doing", *text),
+                    DeclarationClause::OnTheWay(text) => dump.token("OnTheWay", *text),
+                    DeclarationClause::Positive(text) => dump.token("Positive", *text),
+                    DeclarationClause::Makes(ranges) => dump.ranges("Makes", ranges),
+                }
+            }
+        });
+    }
+
+    fn source(&mut self, source: &Source) {
+        self.node("Source", |dump| {
+            dump.range("name", source.name);
+            for clause in &source.clauses {
+                match clause {
+                    SourceClause::Title(text) => dump.token("Title", *text),
+                    SourceClause::Issuer(range) => dump.range("Issuer", *range),
+                    SourceClause::Rank(range) => dump.range("Rank", *range),
+                    SourceClause::Issued(date) => dump.token("Issued", *date),
+                    SourceClause::Revised(date) => dump.token("Revised", *date),
+                    SourceClause::InForceFrom(date) => dump.token("InForceFrom", *date),
+                    SourceClause::Replaces { source, section } => dump.node("Replaces", |dump| {
+                        dump.range("source", *source);
+                        dump.token_if("section", *section);
+                    }),
+                    SourceClause::Review { every, checked } => dump.node("Review", |dump| {
+                        dump.range("every", *every);
+                        dump.token_if("checked", *checked);
+                    }),
+                    SourceClause::ReadInPart(token) => dump.token("ReadInPart", *token),
+                    SourceClause::ReadFrom(text) => dump.token("ReadFrom", *text),
+                    SourceClause::BorrowedFrom(range) => dump.range("BorrowedFrom", *range),
+                    SourceClause::EncodedBy { by, second } => dump.node("EncodedBy", |dump| {
+                        dump.token("by", *by);
+                        dump.token_if("second", *second);
+                    }),
+                    SourceClause::Later(range) => dump.range("Later", *range),
+                }
+            }
+        });
+    }
+
+    fn reference(&mut self, name: &str, reference: &Reference) {
+        self.node(name, |dump| {
+            dump.range("source", reference.source);
+            dump.token_if("of", reference.of);
+            dump.token_if("section", reference.section);
+        });
+    }
+
+    fn fact(&mut self, fact: &Fact) {
+        self.node("Fact", |dump| {
+            dump.range("sentence", fact.sentence);
+            if let Some(per) = &fact.per {
+                dump.reference("per", per);
+            }
+        });
+    }
+
+    fn rule(&mut self, rule: &Rule) {
+        self.node("Rule", |dump| {
+            dump.token("name", rule.name);
+            for clause in &rule.clauses {
+                match clause {
+                    RuleClause::Cites(reference) => dump.reference("Cites", reference),
+                    RuleClause::Says(text) => dump.token("Says", *text),
+                    RuleClause::When(condition) => dump.node("When", |dump| dump.condition(condition)),
+                    RuleClause::Unless(condition) => dump.node("Unless", |dump| dump.condition(condition)),
+                    RuleClause::Then(conclusions) => dump.node("Then", |dump| {
+                        for conclusion in conclusions {
+                            dump.conclusion(conclusion);
+                        }
+                    }),
+                    RuleClause::Because(text) => dump.token("Because", *text),
+                    RuleClause::WithoutIt(text) => dump.token("WithoutIt", *text),
+                    RuleClause::GivesWayTo(texts) => dump.texts("GivesWayTo", texts),
+                    RuleClause::ReadAs { reading, because } => dump.node("ReadAs", |dump| {
+                        dump.token("reading", *reading);
+                        dump.token_if("because", *because);
+                    }),
+                    RuleClause::Later(range) => dump.range("Later", *range),
+                }
+            }
+        });
+    }
+
+    fn condition(&mut self, condition: &Condition) {
+        self.limb(&condition.first);
+        for (joint, _, limb) in &condition.rest {
+            self.leaf(match joint {
+                Joint::And => "And",
+                Joint::Or => "Or",
+            });
+            self.limb(limb);
+        }
+    }
+
+    fn limb(&mut self, limb: &Limb) {
+        match limb {
+            Limb::Sentence(range) => self.range("Sentence", *range),
+            Limb::Not(_, denied) => self.node("Not", |dump| dump.limb(denied)),
+            Limb::Group(condition) => self.node("Group", |dump| dump.condition(condition)),
+        }
+    }
+
+    fn conclusion(&mut self, conclusion: &Conclusion) {
+        match &conclusion.kind {
+            ConclusionKind::Require { what, words } => self.node("Require", |dump| {
+                dump.range("what", *what);
+                dump.token_if("words", *words);
+            }),
+            ConclusionKind::Advise { what, words } => self.node("Advise", |dump| {
+                dump.range("what", *what);
+                dump.token_if("words", *words);
+            }),
+            ConclusionKind::Waive { what, after } => self.node("Waive", |dump| {
+                dump.range("what", *what);
+                if let Some(after) = after {
+                    dump.range("after", *after);
+                }
+            }),
+            ConclusionKind::Forbid { what } => self.range("Forbid", *what),
+            ConclusionKind::Allow { what } => self.range("Allow", *what),
+            ConclusionKind::Hold { what, until } => self.node("Hold", |dump| {
+                dump.range("what", *what);
+                dump.node("until", |dump| dump.condition(until));
+            }),
+            ConclusionKind::Statement(range) => self.range("Statement", *range),
+            ConclusionKind::Later(range) => self.range("Later", *range),
+        }
+    }
+
+    fn job(&mut self, job: &Job) {
+        self.node("Job", |dump| {
+            dump.token("name", job.name);
+            dump.token_if("dated", job.dated);
+            for line in &job.lines {
+                let word = dump.words(Range { first: line.word, end: line.word + 1 });
+                dump.ranges(&format!("JobLine `{word}`"), &line.entries);
+            }
+        });
+    }
+
+    fn test(&mut self, test: &Test) {
+        self.node("Test", |dump| {
+            dump.token("name", test.name);
+            for line in &test.lines {
+                match line {
+                    TestLine::Suppose(entries) => dump.ranges("Suppose", entries),
+                    TestLine::Expect(range) => dump.range("Expect", *range),
+                    TestLine::Table(rows) => dump.node("Table", |dump| {
+                        for row in rows {
+                            dump.ranges("Row", &row.cells);
+                        }
+                    }),
+                }
+            }
+        });
+    }
+}

@@ -3,12 +3,21 @@
 //! Lexing never fails: what has no meaning becomes [`Tok::Bad`] or [`Tok::OpenText`] and is reported
 //! by the parser, so that everything around it is still read.
 
-use knockon_text::neutral::is_hidden;
+mod lexer;
+mod spelling;
+
 use logos::Logos;
+
+pub use lexer::{Tokens, lex};
+use spelling::spelling;
 
 /// The kind of a token. It holds no text: that is the source's, at the token's span.
 #[derive(Logos, Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[logos(skip r"[ \t]+")]
+// Letters of other alphabets, `°` and `µ`. Left out are punctuation, spaces, signs and pictures, so that
+// `“` or `≥` is reported at its place; and accents apart from their letter, or two names that look alike
+// could differ.
+#[logos(subpattern letter = r"[\u{b0}\u{b5}\u{c0}-\u{d6}\u{d8}-\u{f6}\u{f8}-\u{2ff}\u{370}-\u{167f}\u{1681}-\u{1fff}\u{2100}-\u{218f}\u{2c00}-\u{2dff}\u{2e80}-\u{2fff}\u{3005}-\u{3007}\u{3031}-\u{3035}\u{3040}-\u{d7ff}\u{f900}-\u{fe0f}\u{fe70}-\u{fefe}\u{ff10}-\u{ff19}\u{ff21}-\u{ff3a}\u{ff41}-\u{ff5a}\u{ff66}-\u{ffdc}\u{10000}-\u{1cfff}\u{20000}-\u{3ffff}]")]
 pub enum Tok {
     // What ends a line. A bare carriage return does too, or it would hide the item after it.
     /// The end of a line; never stored.
@@ -20,7 +29,7 @@ pub enum Tok {
 
     // Words and values.
     /// A word that is none of those below.
-    #[regex(r"[A-Za-z\u{b0}\u{b5}\u{c0}-\u{10ffff}][A-Za-z0-9'/\-\u{b0}\u{b5}\u{c0}-\u{10ffff}]*", priority = 3)]
+    #[regex(r"([A-Za-z]|(?&letter))([A-Za-z0-9'/\-]|(?&letter))*", priority = 3)]
     Word,
     /// A number, perhaps negative.
     #[regex(r"-?[0-9]+(\.[0-9]+)?", priority = 5)]
@@ -235,85 +244,85 @@ pub enum Tok {
     #[token("revised", ignore(case))]
     Revised,
     /// `in force from`
-    #[regex(r"in[ \t]+force[ \t]+from", priority = 9)]
+    #[regex(r"in[ \t]+force[ \t]+from", priority = 9, ignore(case))]
     InForceFrom,
     /// `replaces`
     #[token("replaces", ignore(case))]
     Replaces,
     /// `review every`
-    #[regex(r"review[ \t]+every", priority = 9)]
+    #[regex(r"review[ \t]+every", priority = 9, ignore(case))]
     ReviewEvery,
     /// `read in part`
-    #[regex(r"read[ \t]+in[ \t]+part", priority = 9)]
+    #[regex(r"read[ \t]+in[ \t]+part", priority = 9, ignore(case))]
     ReadInPart,
     /// `read from`
-    #[regex(r"read[ \t]+from", priority = 9)]
+    #[regex(r"read[ \t]+from", priority = 9, ignore(case))]
     ReadFrom,
     /// `read as`
-    #[regex(r"read[ \t]+as", priority = 9)]
+    #[regex(r"read[ \t]+as", priority = 9, ignore(case))]
     ReadAs,
     /// `could also be read as`
-    #[regex(r"could[ \t]+also[ \t]+be[ \t]+read[ \t]+as", priority = 9)]
+    #[regex(r"could[ \t]+also[ \t]+be[ \t]+read[ \t]+as", priority = 9, ignore(case))]
     CouldAlsoBeReadAs,
     /// `borrowed from`
-    #[regex(r"borrowed[ \t]+from", priority = 9)]
+    #[regex(r"borrowed[ \t]+from", priority = 9, ignore(case))]
     BorrowedFrom,
     /// `encoded by`
-    #[regex(r"encoded[ \t]+by", priority = 9)]
+    #[regex(r"encoded[ \t]+by", priority = 9, ignore(case))]
     EncodedBy,
     /// `carries over`
-    #[regex(r"carries[ \t]+over", priority = 9)]
+    #[regex(r"carries[ \t]+over", priority = 9, ignore(case))]
     CarriesOver,
     /// `defers to`
-    #[regex(r"defers[ \t]+to", priority = 9)]
+    #[regex(r"defers[ \t]+to", priority = 9, ignore(case))]
     DefersTo,
     /// `takes no view on`
-    #[regex(r"takes[ \t]+no[ \t]+view[ \t]+on", priority = 9)]
+    #[regex(r"takes[ \t]+no[ \t]+view[ \t]+on", priority = 9, ignore(case))]
     TakesNoViewOn,
     /// `in it`
-    #[regex(r"in[ \t]+it", priority = 9)]
+    #[regex(r"in[ \t]+it", priority = 9, ignore(case))]
     InIt,
     /// `without it`
-    #[regex(r"without[ \t]+it", priority = 9)]
+    #[regex(r"without[ \t]+it", priority = 9, ignore(case))]
     WithoutIt,
     /// `gives way to`
-    #[regex(r"gives[ \t]+way[ \t]+to", priority = 9)]
+    #[regex(r"gives[ \t]+way[ \t]+to", priority = 9, ignore(case))]
     GivesWayTo,
     /// `vehicle`
     #[token("vehicle", ignore(case))]
     Vehicle,
     /// `equipped with`, first on a line
-    #[regex(r"equipped[ \t]+with", priority = 9)]
+    #[regex(r"equipped[ \t]+with", priority = 9, ignore(case))]
     EquippedWith,
     /// `not equipped with`
-    #[regex(r"not[ \t]+equipped[ \t]+with", priority = 9)]
+    #[regex(r"not[ \t]+equipped[ \t]+with", priority = 9, ignore(case))]
     NotEquippedWith,
     /// `equipment is complete`
-    #[regex(r"equipment[ \t]+is[ \t]+complete", priority = 9)]
+    #[regex(r"equipment[ \t]+is[ \t]+complete", priority = 9, ignore(case))]
     EquipmentIsComplete,
     /// `work`
     #[token("work", ignore(case))]
     Work,
     /// `work is complete`
-    #[regex(r"work[ \t]+is[ \t]+complete", priority = 9)]
+    #[regex(r"work[ \t]+is[ \t]+complete", priority = 9, ignore(case))]
     WorkIsComplete,
     /// `also`
     #[token("also", ignore(case))]
     Also,
     /// `nothing else came off`
-    #[regex(r"nothing[ \t]+else[ \t]+came[ \t]+off", priority = 9)]
+    #[regex(r"nothing[ \t]+else[ \t]+came[ \t]+off", priority = 9, ignore(case))]
     NothingElseCameOff,
     /// `found`
     #[token("found", ignore(case))]
     Found,
     /// `looked over`
-    #[regex(r"looked[ \t]+over", priority = 9)]
+    #[regex(r"looked[ \t]+over", priority = 9, ignore(case))]
     LookedOver,
     /// `happened`
     #[token("happened", ignore(case))]
     Happened,
     /// `not happened`
-    #[regex(r"not[ \t]+happened", priority = 9)]
+    #[regex(r"not[ \t]+happened", priority = 9, ignore(case))]
     NotHappened,
     /// `measured`
     #[token("measured", ignore(case))]
@@ -354,10 +363,10 @@ pub enum Tok {
     #[token("because", ignore(case))]
     Because,
     /// `because of`
-    #[regex(r"because[ \t]+of", priority = 9)]
+    #[regex(r"because[ \t]+of", priority = 9, ignore(case))]
     BecauseOf,
     /// `in the words`
-    #[regex(r"in[ \t]+the[ \t]+words", priority = 9)]
+    #[regex(r"in[ \t]+the[ \t]+words", priority = 9, ignore(case))]
     InTheWords,
     /// `require`
     #[token("require", ignore(case))]
@@ -380,10 +389,10 @@ pub enum Tok {
     /// A conclusion of the design that is not evaluated yet.
     #[token("ask", ignore(case))]
     #[token("warn", ignore(case))]
-    #[regex(r"leave[ \t]+open", priority = 9)]
-    #[regex(r"until[ \t]+then", priority = 9)]
-    #[regex(r"allow[ \t]+only", priority = 9)]
-    #[regex(r"require[ \t]+either", priority = 9)]
+    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
+    #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
+    #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
+    #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
     LaterConclusion,
     /// `after`
     #[token("after", ignore(case))]
@@ -404,43 +413,43 @@ pub enum Tok {
     #[token("checked", ignore(case))]
     Checked,
     /// `second reading by`
-    #[regex(r"second[ \t]+reading[ \t]+by", priority = 9)]
+    #[regex(r"second[ \t]+reading[ \t]+by", priority = 9, ignore(case))]
     SecondReadingBy,
     /// `also written`
-    #[regex(r"also[ \t]+written", priority = 9)]
+    #[regex(r"also[ \t]+written", priority = 9, ignore(case))]
     AlsoWritten,
     /// `counts as`
-    #[regex(r"counts[ \t]+as", priority = 9)]
+    #[regex(r"counts[ \t]+as", priority = 9, ignore(case))]
     CountsAs,
     /// `disturbs nothing`
-    #[regex(r"disturbs[ \t]+nothing", priority = 9)]
+    #[regex(r"disturbs[ \t]+nothing", priority = 9, ignore(case))]
     DisturbsNothing,
     /// `passes along`
-    #[regex(r"passes[ \t]+along", priority = 9)]
+    #[regex(r"passes[ \t]+along", priority = 9, ignore(case))]
     PassesAlong,
     /// `passes disturbance`
-    #[regex(r"passes[ \t]+disturbance", priority = 9)]
+    #[regex(r"passes[ \t]+disturbance", priority = 9, ignore(case))]
     PassesDisturbance,
     /// `serves`
     #[token("serves", ignore(case))]
     Serves,
     /// `asked as`
-    #[regex(r"asked[ \t]+as", priority = 9)]
+    #[regex(r"asked[ \t]+as", priority = 9, ignore(case))]
     AskedAs,
     /// `judged by a person`
-    #[regex(r"judged[ \t]+by[ \t]+a[ \t]+person", priority = 9)]
+    #[regex(r"judged[ \t]+by[ \t]+a[ \t]+person", priority = 9, ignore(case))]
     JudgedByAPerson,
     /// `ends in`
-    #[regex(r"ends[ \t]+in", priority = 9)]
+    #[regex(r"ends[ \t]+in", priority = 9, ignore(case))]
     EndsIn,
     /// `one of`
-    #[regex(r"one[ \t]+of", priority = 9)]
+    #[regex(r"one[ \t]+of", priority = 9, ignore(case))]
     OneOf,
     /// `doing`
     #[token("doing", ignore(case))]
     Doing,
     /// `on the way`
-    #[regex(r"on[ \t]+the[ \t]+way", priority = 9)]
+    #[regex(r"on[ \t]+the[ \t]+way", priority = 9, ignore(case))]
     OnTheWay,
     /// `positive`
     #[token("positive", ignore(case))]
@@ -458,7 +467,7 @@ impl Tok {
 
     /// Whether the token is itself only as the first word of a line, else an ordinary word. What is
     /// made of several words keeps its kind everywhere.
-    fn only_first_on_line(self) -> bool {
+    pub(crate) fn only_first_on_line(self) -> bool {
         (Tok::Use as u8..=Tok::Table as u8).contains(&(self as u8)) && !self.is_several_words()
     }
 
@@ -477,290 +486,22 @@ impl Tok {
         (Tok::AlsoWritten as u8..=Tok::Makes as u8).contains(&(self as u8))
     }
 
-    /// Whether a word of a term may be of this kind: a word, a number, or a clause word out of its place.
+    /// Whether a word of a term may be of this kind: a word, a number, or one of the single words that
+    /// are clause words wherever they stand (`part hold down clip`). A word that counts only first on
+    /// its line is out of its place as [`Tok::Word`] and in its place never part of a term.
     pub fn is_wordlike(self) -> bool {
-        matches!(self, Tok::Word | Tok::Number) || self as u8 >= Tok::Use as u8
+        matches!(self, Tok::Word | Tok::Number | Tok::LaterConclusion)
+            || (self as u8 >= Tok::Cites as u8 && !self.is_several_words())
     }
 
     /// Whether a line that begins with this token states a fact or declares nothing, so that it begins
     /// an item of its own.
-    fn begins_fact(self) -> bool {
+    pub(crate) fn begins_fact(self) -> bool {
         matches!(self, Tok::Word | Tok::Every | Tok::No | Tok::Any | Tok::Bad | Tok::OpenText)
     }
 
     /// The token as a person would write it, for messages.
     pub fn spelling(self) -> &'static str {
         spelling(self)
-    }
-}
-
-/// The tokens of one text.
-#[derive(Clone, Debug, Default)]
-pub struct Tokens {
-    /// The kind of each token.
-    pub kinds: Vec<Tok>,
-    /// The bytes of each token, start and end.
-    pub spans: Vec<(u32, u32)>,
-    /// The tokens that stand first on a line, ascending.
-    pub line_starts: Vec<u32>,
-    /// The tokens that begin an item or close a block, ascending; token 0 is one if there is any.
-    pub item_starts: Vec<u32>,
-    /// The comments, each with its bytes and how many tokens stand before it.
-    pub comments: Vec<(u32, u32, u32)>,
-}
-
-impl Tokens {
-    /// The kind of token `index`, if there is one.
-    pub fn kind(&self, index: u32) -> Option<Tok> {
-        self.kinds.get(index as usize).copied()
-    }
-
-    /// The bytes of token `index`; the end of the last token where there is none.
-    pub fn span(&self, index: u32) -> (u32, u32) {
-        match self.spans.get(index as usize) {
-            Some(&span) => span,
-            None => {
-                let end = self.spans.last().map_or(0, |&(_, end)| end);
-                (end, end)
-            }
-        }
-    }
-
-    /// The text of token `index` in `text`, the source these tokens were made from.
-    pub fn text<'s>(&self, text: &'s str, index: u32) -> &'s str {
-        let (start, end) = self.span(index);
-        text.get(start as usize..end as usize).unwrap_or("")
-    }
-
-    /// How many tokens there are.
-    pub fn len(&self) -> u32 {
-        self.kinds.len() as u32
-    }
-
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.kinds.is_empty()
-    }
-}
-
-/// Cuts a text into tokens. Never fails; the text is at most 4 GiB.
-pub fn lex(text: &str) -> Tokens {
-    let mut tokens = Tokens {
-        kinds: Vec::with_capacity(text.len() / 6),
-        spans: Vec::with_capacity(text.len() / 6),
-        line_starts: Vec::with_capacity(text.len() / 40),
-        item_starts: Vec::with_capacity(text.len() / 160),
-        comments: Vec::new(),
-    };
-    let mut first_on_line = true;
-    let mut lexer = Tok::lexer(text);
-    while let Some(found) = lexer.next() {
-        let range = lexer.span();
-        let (start, mut end) = (range.start as u32, range.end as u32);
-        let mut kind = found.unwrap_or(Tok::Bad);
-        match kind {
-            Tok::Newline => {
-                first_on_line = true;
-                continue;
-            }
-            Tok::Comment => {
-                tokens.comments.push((start, end, tokens.kinds.len() as u32));
-                continue;
-            }
-            _ if kind as u8 >= Tok::Use as u8 && runs_into_a_word(text, range.end) && kind.is_several_words() => {
-                // `ends inside` is not `ends in` + `side`: take the first word alone and go on after it.
-                let first = lexer.slice().split([' ', '\t']).next().unwrap_or("");
-                kind = Tok::lexer(first).next().and_then(Result::ok).unwrap_or(Tok::Word);
-                end = start + first.len() as u32;
-                lexer = Tok::lexer(text);
-                lexer.bump(end as usize);
-            }
-            Tok::Word if !lexer.slice().is_ascii() && lexer.slice().chars().any(is_hidden) => kind = Tok::Bad,
-            _ => {}
-        }
-        if kind == Tok::Bad
-            && tokens.kinds.last() == Some(&Tok::Bad)
-            && tokens.spans.last().is_some_and(|&(_, before)| before == start)
-        {
-            // A run of characters without meaning is one mistake, not one for each of them.
-            if let Some(span) = tokens.spans.last_mut() {
-                span.1 = end;
-            }
-            continue;
-        }
-        let index = tokens.kinds.len() as u32;
-        if first_on_line {
-            let goes_on = tokens.kinds.last() == Some(&Tok::Comma);
-            tokens.line_starts.push(index);
-            if goes_on && kind.only_first_on_line() {
-                kind = Tok::Word;
-            }
-            let begins = kind == Tok::CloseBlock || kind.is_item_word() || kind.begins_fact();
-            if index == 0 || (begins && !goes_on) {
-                tokens.item_starts.push(index);
-            }
-        } else {
-            if kind.only_first_on_line() {
-                kind = Tok::Word;
-            }
-            if kind == Tok::CloseBlock {
-                tokens.item_starts.push(index);
-            }
-        }
-        // What follows a brace on its line may begin an item as if it stood on a line of its own.
-        first_on_line = matches!(kind, Tok::OpenBlock | Tok::CloseBlock);
-        tokens.kinds.push(kind);
-        tokens.spans.push((start, end));
-    }
-    tokens
-}
-
-/// Whether the byte at `at` would go on with the word before it.
-fn runs_into_a_word(text: &str, at: usize) -> bool {
-    text.get(at..).and_then(|rest| rest.chars().next()).is_some_and(|next| {
-        next.is_ascii_alphanumeric() || matches!(next, '\'' | '/' | '-') || !next.is_ascii() && next != '±'
-    })
-}
-
-fn spelling(tok: Tok) -> &'static str {
-    match tok {
-        Tok::Newline => "end of line",
-        Tok::Comment => "comment",
-        Tok::Word => "word",
-        Tok::Number | Tok::ThousandsNumber => "number",
-        Tok::Date => "date",
-        Tok::Time => "time",
-        Tok::Text | Tok::OpenText => "quoted text",
-        Tok::OpenBracket => "(",
-        Tok::CloseBracket => ")",
-        Tok::OpenBlock => "{",
-        Tok::CloseBlock => "}",
-        Tok::Comma => ",",
-        Tok::Semicolon => ";",
-        Tok::Bar => "|",
-        Tok::Colon => ":",
-        Tok::PlusMinus => "±",
-        Tok::Percent => "%",
-        Tok::Bad => "character without meaning",
-        Tok::And => "and",
-        Tok::Or => "or",
-        Tok::Not => "not",
-        Tok::Of => "of",
-        Tok::To => "to",
-        Tok::On => "on",
-        Tok::In => "in",
-        Tok::From => "from",
-        Tok::When => "when",
-        Tok::Unless => "unless",
-        Tok::Then => "then",
-        Tok::That => "that",
-        Tok::Any => "any",
-        Tok::Every => "every",
-        Tok::No => "no",
-        Tok::Is => "is",
-        Tok::At => "at",
-        Tok::By => "by",
-        Tok::With => "with",
-        Tok::Where => "where",
-        Tok::Use => "use",
-        Tok::Maker => "maker",
-        Tok::Part => "part",
-        Tok::Sensor => "sensor",
-        Tok::System => "system",
-        Tok::Module => "module",
-        Tok::Option => "option",
-        Tok::Kind => "kind",
-        Tok::Operation => "operation",
-        Tok::Event => "event",
-        Tok::Finding => "finding",
-        Tok::State => "state",
-        Tok::Procedure => "procedure",
-        Tok::Measure => "measure",
-        Tok::Condition => "condition",
-        Tok::Choice => "choice",
-        Tok::Quality => "quality",
-        Tok::Zone => "zone",
-        Tok::Line => "line",
-        Tok::Relation => "relation",
-        Tok::Source => "source",
-        Tok::For => "for",
-        Tok::Rule => "rule",
-        Tok::Job => "job",
-        Tok::Test => "test",
-        Tok::Says => "says",
-        Tok::Title => "title",
-        Tok::Issuer => "issuer",
-        Tok::Rank => "rank",
-        Tok::Issued => "issued",
-        Tok::Revised => "revised",
-        Tok::InForceFrom => "in force from",
-        Tok::Replaces => "replaces",
-        Tok::ReviewEvery => "review every",
-        Tok::ReadInPart => "read in part",
-        Tok::ReadFrom => "read from",
-        Tok::ReadAs => "read as",
-        Tok::CouldAlsoBeReadAs => "could also be read as",
-        Tok::BorrowedFrom => "borrowed from",
-        Tok::EncodedBy => "encoded by",
-        Tok::CarriesOver => "carries over",
-        Tok::DefersTo => "defers to",
-        Tok::TakesNoViewOn => "takes no view on",
-        Tok::InIt => "in it",
-        Tok::WithoutIt => "without it",
-        Tok::GivesWayTo => "gives way to",
-        Tok::Vehicle => "vehicle",
-        Tok::EquippedWith => "equipped with",
-        Tok::NotEquippedWith => "not equipped with",
-        Tok::EquipmentIsComplete => "equipment is complete",
-        Tok::Work => "work",
-        Tok::WorkIsComplete => "work is complete",
-        Tok::Also => "also",
-        Tok::NothingElseCameOff => "nothing else came off",
-        Tok::Found => "found",
-        Tok::LookedOver => "looked over",
-        Tok::Happened => "happened",
-        Tok::NotHappened => "not happened",
-        Tok::Measured => "measured",
-        Tok::Given => "given",
-        Tok::Judged => "judged",
-        Tok::Done => "done",
-        Tok::New => "new",
-        Tok::Shop => "shop",
-        Tok::Scan => "scan",
-        Tok::Suppose => "suppose",
-        Tok::Expect => "expect",
-        Tok::Table => "table",
-        Tok::Cites => "cites",
-        Tok::Because => "because",
-        Tok::BecauseOf => "because of",
-        Tok::InTheWords => "in the words",
-        Tok::Require => "require",
-        Tok::Advise => "advise",
-        Tok::Waive => "waive",
-        Tok::Forbid => "forbid",
-        Tok::Allow => "allow",
-        Tok::Hold => "hold",
-        Tok::LaterConclusion => "later conclusion",
-        Tok::After => "after",
-        Tok::Until => "until",
-        Tok::Section => "section",
-        Tok::Per => "per",
-        Tok::Dated => "dated",
-        Tok::Checked => "checked",
-        Tok::SecondReadingBy => "second reading by",
-        Tok::AlsoWritten => "also written",
-        Tok::CountsAs => "counts as",
-        Tok::DisturbsNothing => "disturbs nothing",
-        Tok::PassesAlong => "passes along",
-        Tok::PassesDisturbance => "passes disturbance",
-        Tok::Serves => "serves",
-        Tok::AskedAs => "asked as",
-        Tok::JudgedByAPerson => "judged by a person",
-        Tok::EndsIn => "ends in",
-        Tok::OneOf => "one of",
-        Tok::Doing => "doing",
-        Tok::OnTheWay => "on the way",
-        Tok::Positive => "positive",
-        Tok::Makes => "makes",
     }
 }

@@ -6,7 +6,7 @@
 pub type TokenId = u32;
 
 /// Tokens `first` to `end`, `end` not included.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Range {
     /// The first token.
     pub first: TokenId,

@@ -17,11 +17,14 @@ use crate::neutral::one_line;
 use crate::problem::{Label, Problem, Severity};
 use crate::source::{FileId, Sources};
 
-use copy::Copy;
+use copy::TextCopy;
 pub use line::draw_plain_line;
 
 /// A line longer than this is named but not shown: it would fill the screen and hide the message.
 const LONGEST_SHOWN_LINE: usize = 400;
+
+/// A main label over more lines than this is shown by its first line, as context always is.
+const MOST_BRACKETED_LINES: u32 = 40;
 
 /// Draws every problem in order: code and message, the places with their labels, and how to go on.
 /// Two problems are parted by an empty line; no problems give an empty text.
@@ -43,16 +46,16 @@ pub fn draw(problems: &[Problem], sources: &Sources, colour: bool) -> String {
 /// The copies of the texts that problems touch, each made once.
 struct Copies<'a> {
     sources: &'a Sources,
-    of_file: BTreeMap<FileId, Copy>,
+    of_file: BTreeMap<FileId, TextCopy>,
 }
 
 impl Copies<'_> {
-    fn of(&mut self, file: FileId) -> Option<&Copy> {
+    fn of(&mut self, file: FileId) -> Option<&TextCopy> {
         let source = self.sources.get(file)?;
         Some(
             self.of_file
                 .entry(file)
-                .or_insert_with(|| Copy::new(source)),
+                .or_insert_with(|| TextCopy::new(source)),
         )
     }
 }
@@ -63,7 +66,7 @@ impl ariadne::Cache<FileId> for &Copies<'_> {
     fn fetch(&mut self, file: &FileId) -> Result<&ariadne::Source<String>, impl std::fmt::Debug> {
         self.of_file
             .get(file)
-            .map(Copy::text)
+            .map(TextCopy::text)
             .ok_or("a text nobody added")
     }
 
@@ -139,7 +142,8 @@ fn place_label<'a>(label: &'a Label, is_main: bool, copies: &mut Copies<'_>) -> 
     }
     let first = copy.offset_of(start);
     // A whole rule as context is named by its first line; bracketing it all would bury the main label.
-    let last = if is_main || start.line == end.line {
+    let most_lines = if is_main { MOST_BRACKETED_LINES } else { 0 };
+    let last = if end.line - start.line <= most_lines {
         copy.offset_of(end)
     } else {
         copy.end_of_line(start.line)

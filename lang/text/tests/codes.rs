@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use knockon_text::Code;
+use knockon_text::neutral::is_hidden;
 
 /// More than a screen is not read by somebody with a car on the ramp.
 const LONGEST_EXPLANATION: usize = 39;
@@ -87,6 +88,18 @@ fn every_explanation_is_written_and_fits_a_screen() {
             "{} is too wide",
             entry.number
         );
+    }
+}
+
+#[test]
+fn no_explanation_holds_a_hidden_character() {
+    for code in Code::ALL {
+        let hidden = code
+            .entry()
+            .explanation
+            .chars()
+            .find(|character| is_hidden(*character));
+        assert_eq!(hidden, None, "{}", code.entry().number);
     }
 }
 

@@ -31,7 +31,7 @@ fn is_sentence_word(kind: Tok) -> bool {
         | Tok::InTheWords
         | Tok::Until
         | Tok::LaterConclusion => false,
-        kind => !is_conclusion_verb(kind),
+        kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),
     }
 }
 

@@ -160,14 +160,17 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
         .map(|(name, clauses)| Source { name, clauses })
 }
 
-fn begins_source_clause(kind: Tok) -> bool {
+/// Whether a clause of a source begins here.
+pub fn begins_source_clause(kind: Tok) -> bool {
     (Tok::Title as u8..=Tok::InIt as u8).contains(&(kind as u8))
 }
 
 fn fact<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Fact, Extra<X>> + Clone {
     let word = any()
         .filter(|&kind: &Tok| {
-            kind != Tok::Per && (kind.is_wordlike() || kind.is_connecting() || kind == Tok::Percent)
+            // `when`, `unless` and `then` belong to a rule: a line of one that lost its `and` begins a fact.
+            !matches!(kind, Tok::Per | Tok::When | Tok::Unless | Tok::Then)
+                && (kind.is_wordlike() || kind.is_connecting() || kind == Tok::Percent)
         })
         .ignored();
     let more = just(Tok::Comma).then(word).ignored();
@@ -180,7 +183,9 @@ fn fact<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Fact, Extra<X>> + 
 
 fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + Clone {
     let because = just(Tok::Because).ignore_then(text());
-    let later = just(Tok::CouldAlsoBeReadAs).then(any().filter(|&kind| !begins_rule_clause(kind)).repeated());
+    let later = just(Tok::CouldAlsoBeReadAs)
+        .then(just(Tok::When).or_not())
+        .then(any().filter(|&kind| !begins_rule_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Cites).ignore_then(reference()).map(RuleClause::Cites),
         just(Tok::Says).ignore_then(text()).map(RuleClause::Says),
@@ -203,7 +208,8 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
         .map(|(name, clauses)| Rule { name, clauses })
 }
 
-fn begins_rule_clause(kind: Tok) -> bool {
+/// Whether a clause of a rule begins here.
+pub fn begins_rule_clause(kind: Tok) -> bool {
     matches!(
         kind,
         Tok::Cites
@@ -224,9 +230,9 @@ pub fn is_job_word(kind: Tok) -> bool {
     (Tok::Vehicle as u8..=Tok::Scan as u8).contains(&(kind as u8))
 }
 
-/// What may stand in an entry of a job or test line.
+/// What may stand in an entry of a job or test line: anything but what ends it or begins a line of its own.
 fn is_entry_word(kind: Tok) -> bool {
-    !matches!(kind, Tok::Semicolon | Tok::Bar | Tok::OpenBlock | Tok::CloseBlock | Tok::Suppose | Tok::Expect | Tok::Table)
+    !matches!(kind, Tok::Semicolon | Tok::Bar | Tok::OpenBlock | Tok::CloseBlock) && !kind.only_first_on_line()
 }
 
 fn entries<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Vec<Range>, Extra<X>> + Clone {
@@ -235,9 +241,15 @@ fn entries<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Vec<Range>, Ext
 
 fn job<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Job, Extra<X>> + Clone {
     let entry = run(|kind| is_entry_word(kind) && !is_job_word(kind), "an entry");
-    let line = token_where(is_job_word)
+    // `given equipped with air springs` is one line, though `equipped with` may begin one.
+    let equipped = one_of([Tok::EquippedWith, Tok::NotEquippedWith]).or_not();
+    let given = token(Tok::Given)
+        .then(ranged(equipped.then(entry.clone())).separated_by(just(Tok::Semicolon)).allow_trailing().collect::<Vec<_>>())
+        .map(|(word, entries)| JobLine { word, entries });
+    let line = token_where(|kind| is_job_word(kind) && kind != Tok::Given)
         .then(entry.separated_by(just(Tok::Semicolon)).allow_trailing().collect::<Vec<_>>())
         .map(|(word, entries)| JobLine { word, entries })
+        .or(given)
         .labelled("a line of the job (vehicle, work, found, given ...)");
     just(Tok::Job)
         .ignore_then(text().labelled("the job's name in quotes"))

@@ -100,7 +100,7 @@ pub fn name<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X
 
 /// `SOURCE [of DATE] [section TEXT]`.
 pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone {
-    name()
+    run(|kind| is_name_word(kind), "the source's short name")
         .then(just(Tok::Of).ignore_then(date()).or_not())
         .then(just(Tok::Section).ignore_then(text()).or_not())
         .map(|((source, of), section)| Reference { source, of, section })

@@ -4,14 +4,14 @@ use crate::neutral::is_hidden;
 use crate::source::{Place, Source};
 
 /// A text for drawing.
-pub(super) struct Copy {
+pub(super) struct TextCopy {
     // INVARIANT: character for character as long as the text plus one final line end, with the same
     // number of lines and the same number of characters in each.
     text: ariadne::Source<String>,
 }
 
-impl Copy {
-    pub(super) fn new(source: &Source) -> Copy {
+impl TextCopy {
+    pub(super) fn new(source: &Source) -> TextCopy {
         let mut drawn = String::with_capacity(source.text().len() + 1);
         let mut characters = source.text().chars().peekable();
         while let Some(character) = characters.next() {
@@ -26,7 +26,7 @@ impl Copy {
         }
         // ariadne knows no empty last line, and a mark at the end of a text needs a character.
         drawn.push('\n');
-        Copy {
+        TextCopy {
             text: ariadne::Source::from(drawn),
         }
     }

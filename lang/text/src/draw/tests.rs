@@ -209,6 +209,39 @@ fn a_very_long_line_is_named_but_not_shown() {
 }
 
 #[test]
+fn a_main_label_over_a_whole_library_shows_its_first_line() {
+    let text = "rule\n".repeat(200_000);
+    let sources = sources_of(&[("a", &text)]);
+    let whole = Span::new(FileId(0), 0, u32::MAX);
+    let drawn = draw(
+        &[Problem::at(Code::TooDeep, whole, "message", "here")],
+        &sources,
+        false,
+    );
+    assert_eq!(drawn.lines().count(), 7, "{drawn}");
+    assert!(
+        drawn.contains("[ a:1:1 ]") && drawn.contains(" 1 │ rule\n"),
+        "{drawn}"
+    );
+}
+
+#[test]
+fn a_main_label_over_a_few_lines_is_bracketed() {
+    let sources = sources_of(&[("a", "for x {\n  °\n}\n")]);
+    let problem = Problem::at(
+        Code::BlockNotClosed,
+        Span::new(FileId(0), 0, 14),
+        "message",
+        "here",
+    );
+    let drawn = draw(&[problem], &sources, false);
+    assert!(
+        drawn.contains("╭─▶ for x {") && drawn.contains("├─▶ }"),
+        "{drawn}"
+    );
+}
+
+#[test]
 fn problems_are_drawn_in_their_order_with_an_empty_line_between() {
     let sources = sources_of(&[("a", "one two")]);
     let problems = ["two", "one"]
@@ -394,7 +427,7 @@ fn a_copy_has_the_lines_and_places_of_its_text() {
         let Some(source) = sources.get(file) else {
             continue;
         };
-        let copy = Copy::new(source);
+        let copy = TextCopy::new(source);
         assert_eq!(
             copy.text().lines().len(),
             source.line_count() as usize,

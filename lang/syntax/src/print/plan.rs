@@ -1,0 +1,388 @@
+//! Where lines begin: from the tree to what stands before each token.
+
+use super::space::width;
+use super::{STEP, WIDTH, table};
+use crate::parse::{Parsed, begins_rule_clause, begins_source_clause};
+use crate::token::{Tok, Tokens};
+use crate::tree::{
+    Conclusion, ConclusionKind, Condition, Fact, Item, ItemKind, Joint, Limb, Range, Rule, RuleClause, Test, TestLine,
+};
+
+/// Further lines of a condition and of conclusions stand one deeper than the clause, so that `and`
+/// stands under the sentence.
+const JOINT: usize = 1;
+
+/// What stands before a token.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Before {
+    /// A space or nothing, as its neighbours are.
+    Neighbour,
+    /// This many spaces: the end of a cell.
+    Spaces(usize),
+    /// The end of a line, and this indent.
+    Line(usize),
+    /// The end of a line: an item begins, or a block closes.
+    Item(Seam),
+}
+
+/// The seam between two items, or between an item and a brace.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Seam {
+    /// The indent of what follows.
+    pub indent: usize,
+    /// Whether a blank line must stand here.
+    pub apart: bool,
+    /// The indent of comments that belong to what follows.
+    pub comments: usize,
+    /// The indent of comments that still belong to what stands above, if there can be any.
+    pub comments_above: Option<usize>,
+    /// Whether a brace closes here.
+    pub closes: bool,
+}
+
+/// The layout of a text.
+pub struct Plan {
+    /// What stands before each token.
+    pub before: Vec<Before>,
+    /// The indent of each token, should it have to begin a line that the layout does not ask for.
+    pub deeper: Vec<usize>,
+    /// The seam at the end of the text.
+    pub last: Seam,
+}
+
+/// Lays a text out. The tree holds no broken item and every brace has its partner.
+pub fn plan(text: &str, parsed: &Parsed) -> Plan {
+    let count = parsed.tokens.len() as usize;
+    let mut planner = Planner {
+        text,
+        tokens: &parsed.tokens,
+        before: vec![Before::Neighbour; count],
+        deeper: vec![STEP; count],
+    };
+    planner.items(&parsed.file.items, 0);
+    let last = Seam {
+        indent: 0,
+        apart: false,
+        comments: 0,
+        comments_above: parsed.file.items.last().and_then(|item| comments_above(item, 0)),
+        closes: true,
+    };
+    Plan { before: planner.before, deeper: planner.deeper, last }
+}
+
+/// Whether an item stands apart from its neighbours.
+fn stands_apart(item: &Item) -> bool {
+    matches!(
+        item.kind,
+        ItemKind::Rule(_) | ItemKind::Source(_) | ItemKind::Job(_) | ItemKind::Test(_) | ItemKind::Scope(_)
+    )
+}
+
+/// The indent of comments right below an item of several lines, which still belong to it.
+fn comments_above(item: &Item, indent: usize) -> Option<usize> {
+    (stands_apart(item) && !matches!(item.kind, ItemKind::Scope(_))).then_some(indent + STEP)
+}
+
+/// Fills in the layout, item by item.
+pub struct Planner<'t> {
+    /// The text.
+    pub text: &'t str,
+    /// Its tokens.
+    pub tokens: &'t Tokens,
+    /// What stands before each token.
+    pub before: Vec<Before>,
+    /// The indent of each token, should it have to begin a line.
+    pub deeper: Vec<usize>,
+}
+
+impl Planner<'_> {
+    fn items(&mut self, items: &[Item], indent: usize) {
+        let mut above: Option<&Item> = None;
+        for item in items {
+            let apart = above.is_some_and(|above| stands_apart(above) || stands_apart(item));
+            let comments_above = above.and_then(|above| comments_above(above, indent));
+            let seam = Seam { indent, apart, comments: indent, comments_above, closes: false };
+            self.set(item.range.first, Before::Item(seam));
+            self.set_deeper(item.range, indent + 2 * STEP);
+            self.item(item, indent);
+            above = Some(item);
+        }
+    }
+
+    fn item(&mut self, item: &Item, indent: usize) {
+        match &item.kind {
+            ItemKind::Use(_) | ItemKind::Broken => {}
+            ItemKind::Declaration(_) => self.declaration(item.range, indent),
+            ItemKind::Source(_) => {
+                self.lines(item.range, indent, begins_source_clause);
+            }
+            ItemKind::Scope(scope) => {
+                self.fill(Range { first: item.range.first, end: scope.cars.end + 1 }, indent, indent + 2 * STEP);
+                self.items(&scope.items, indent + STEP);
+                let seam = Seam {
+                    indent,
+                    apart: false,
+                    comments: indent + STEP,
+                    comments_above: scope.items.last().and_then(|item| comments_above(item, indent + STEP)),
+                    closes: true,
+                };
+                self.set(item.range.end.saturating_sub(1), Before::Item(seam));
+            }
+            ItemKind::Fact(fact) => self.fact(item.range, fact, indent),
+            ItemKind::Rule(rule) => self.rule(item.range, rule, indent),
+            ItemKind::Job(job) => {
+                let words: Vec<u32> = job.lines.iter().map(|line| line.word).collect();
+                self.lines_at(item.range, indent, &words);
+            }
+            ItemKind::Test(test) => self.test(item.range, test, indent),
+        }
+    }
+
+    /// A declaration on one line, with the longer clauses on lines of their own; or, where that does not
+    /// fit, every clause on its own line. A clause after a comma stays with what stands before it.
+    fn declaration(&mut self, range: Range, indent: usize) {
+        let clauses: Vec<u32> = (range.first..range.end)
+            .filter(|&index| self.tokens.kind(index).is_some_and(Tok::begins_declaration_clause))
+            .collect();
+        let own_line = |index: &u32| {
+            let kind = self.tokens.kind(*index);
+            self.tokens.kind(index.saturating_sub(1)) != Some(Tok::Comma)
+                && matches!(kind, Some(Tok::AlsoWritten | Tok::CountsAs | Tok::Serves | Tok::DisturbsNothing))
+        };
+        let few: Vec<u32> = clauses.iter().copied().filter(own_line).collect();
+        let fits = self.pieces(range, &few).into_iter().all(|piece| {
+            let indent = if piece.first == range.first { indent } else { indent + STEP };
+            indent + self.width(piece) <= WIDTH
+        });
+        self.lines_at(range, indent, if fits { &few } else { &clauses });
+        self.clauses_deeper(&clauses, indent);
+    }
+
+    /// A fact on one line, its citation on the next where it does not fit.
+    fn fact(&mut self, range: Range, fact: &Fact, indent: usize) {
+        let per = (fact.sentence.end..range.end).find(|&index| self.tokens.kind(index) == Some(Tok::Per));
+        let Some(per) = per.filter(|_| indent + self.width(range) > WIDTH) else {
+            self.fill(range, indent, indent + STEP);
+            return;
+        };
+        self.fill(Range { first: range.first, end: per }, indent, indent + 2 * STEP);
+        self.line(per, indent + STEP);
+    }
+
+    fn rule(&mut self, range: Range, rule: &Rule, indent: usize) {
+        let kept: Vec<u32> = rule
+            .clauses
+            .iter()
+            .filter_map(|clause| match clause {
+                RuleClause::ReadAs { because: Some(text), .. } => Some(text - 1),
+                _ => None,
+            })
+            .collect();
+        let starts: Vec<u32> = (range.first..range.end)
+            .filter(|&index| self.tokens.kind(index).is_some_and(begins_rule_clause) && !kept.contains(&index))
+            .filter(|&index| self.tokens.kind(index.saturating_sub(1)) != Some(Tok::CouldAlsoBeReadAs))
+            .collect();
+        self.lines_at(range, indent, &starts);
+        for clause in &rule.clauses {
+            match clause {
+                RuleClause::When(condition) | RuleClause::Unless(condition) => {
+                    let before = self.width(Range { first: condition.range.first - 1, ..condition.range })
+                        - self.width(condition.range);
+                    self.condition(condition, indent + STEP + JOINT, indent + STEP + before);
+                }
+                RuleClause::Then(conclusions) => self.conclusions(conclusions, indent + STEP + JOINT),
+                RuleClause::ReadAs { reading, because: Some(text) } => {
+                    let whole = Range { first: reading - 1, end: text + 1 };
+                    if indent + STEP + self.width(whole) > WIDTH {
+                        self.line(text - 1, indent + 2 * STEP);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// Every sentence after an `and` on its own line. An `or` often joins no more than two words of one
+    /// sentence (`left or right headlamp replaced`), so it stays where it fits and no bracket is beside it.
+    fn condition(&mut self, condition: &Condition, indent: usize, column: usize) {
+        let beside_bracket = |position: usize| {
+            let limb = condition.rest.get(position).map(|(_, _, limb)| limb);
+            let before = match position {
+                0 => Some(&condition.first),
+                _ => condition.rest.get(position - 1).map(|(_, _, limb)| limb),
+            };
+            !matches!((before, limb), (Some(Limb::Sentence(_)), Some(Limb::Sentence(_))))
+        };
+        let broken: Vec<bool> = condition
+            .rest
+            .iter()
+            .enumerate()
+            .map(|(position, &(joint, _, _))| joint == Joint::And || beside_bracket(position))
+            .collect();
+        // Lines as they come out so; one that is too long is broken at its `or` too.
+        let mut line: Vec<usize> = Vec::new();
+        let mut first = condition.range.first;
+        let mut column = column;
+        for (position, &(_, at, _)) in condition.rest.iter().enumerate() {
+            if broken.get(position) == Some(&true) {
+                self.joints(condition, &line, Range { first, end: at }, indent, column);
+                self.line(at, indent);
+                line.clear();
+                first = at;
+                column = indent;
+            } else {
+                line.push(position);
+            }
+        }
+        self.joints(condition, &line, Range { first, end: condition.range.end }, indent, column);
+        for limb in std::iter::once(&condition.first).chain(condition.rest.iter().map(|(_, _, limb)| limb)) {
+            self.limb(limb, indent);
+        }
+    }
+
+    fn joints(&mut self, condition: &Condition, positions: &[usize], line: Range, indent: usize, column: usize) {
+        if column + self.width(line) <= WIDTH {
+            return;
+        }
+        for &position in positions {
+            if let Some(&(_, at, _)) = condition.rest.get(position) {
+                self.line(at, indent);
+            }
+        }
+    }
+
+    /// A condition in brackets stays on its line if it fits on one.
+    fn limb(&mut self, limb: &Limb, indent: usize) {
+        match limb {
+            Limb::Sentence(_) => {}
+            Limb::Not(_, denied) => self.limb(denied, indent),
+            Limb::Group(inner) => {
+                // Where on its line the bracket stands is left aside: a word and the bracket before it.
+                if indent + 2 * STEP + self.width(inner.range) > WIDTH {
+                    let deeper = indent + STEP;
+                    for &(_, at, _) in &inner.rest {
+                        self.line(at, deeper);
+                    }
+                    self.limb(&inner.first, deeper);
+                    for (_, _, limb) in &inner.rest {
+                        self.limb(limb, deeper);
+                    }
+                }
+            }
+        }
+    }
+
+    fn conclusions(&mut self, conclusions: &[Conclusion], indent: usize) {
+        for (position, conclusion) in conclusions.iter().enumerate() {
+            if position > 0 {
+                self.line(conclusion.range.first - 1, indent);
+            }
+            if let ConclusionKind::Hold { until, .. } = &conclusion.kind
+                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
+            {
+                self.line(until.range.first - 1, indent + STEP);
+                for &(_, at, _) in &until.rest {
+                    self.line(at, indent + STEP + JOINT);
+                }
+                self.limb(&until.first, indent + STEP + JOINT);
+                for (_, _, limb) in &until.rest {
+                    self.limb(limb, indent + STEP + JOINT);
+                }
+            }
+        }
+    }
+
+    fn test(&mut self, range: Range, test: &Test, indent: usize) {
+        let starts: Vec<u32> = (range.first..range.end)
+            .filter(|&index| matches!(self.tokens.kind(index), Some(Tok::Suppose | Tok::Expect | Tok::Table)))
+            .collect();
+        self.lines_at(range, indent, &starts);
+        for line in &test.lines {
+            if let TestLine::Table(rows) = line {
+                table::plan(self, rows, indent + STEP);
+            }
+        }
+    }
+
+    /// Begins a line at each of these tokens of an item.
+    fn lines(&mut self, range: Range, indent: usize, begins: fn(Tok) -> bool) {
+        let starts: Vec<u32> = (range.first + 1..range.end)
+            .filter(|&index| self.tokens.kind(index).is_some_and(begins))
+            .collect();
+        self.lines_at(range, indent, &starts);
+    }
+
+    fn lines_at(&mut self, range: Range, indent: usize, starts: &[u32]) {
+        for piece in self.pieces(range, starts) {
+            if piece.first == range.first {
+                self.fill(piece, indent, indent + 2 * STEP);
+            } else {
+                self.line(piece.first, indent + STEP);
+                self.fill(piece, indent + STEP, indent + 2 * STEP);
+            }
+        }
+    }
+
+    /// The range cut before each of `starts`.
+    fn pieces(&self, range: Range, starts: &[u32]) -> Vec<Range> {
+        let mut pieces = Vec::with_capacity(starts.len() + 1);
+        let mut first = range.first;
+        for &start in starts.iter().filter(|&&start| start > range.first && start < range.end) {
+            pieces.push(Range { first, end: start });
+            first = start;
+        }
+        pieces.push(Range { first, end: range.end });
+        pieces
+    }
+
+    /// Breaks a line that is too long after commas: what follows a comma goes on with the item whatever
+    /// its first word is, so this never changes the meaning.
+    fn fill(&mut self, range: Range, indent: usize, deeper: usize) {
+        if indent + self.width(range) <= WIDTH {
+            return;
+        }
+        let after_commas: Vec<u32> = (range.first + 1..range.end)
+            .filter(|&index| self.tokens.kind(index - 1) == Some(Tok::Comma))
+            .collect();
+        let mut column = indent;
+        for piece in self.pieces(range, &after_commas) {
+            let width = self.width(piece);
+            if piece.first > range.first && column + 1 + width > WIDTH {
+                self.line(piece.first, deeper);
+                column = deeper + width;
+            } else {
+                column += width + usize::from(piece.first > range.first);
+            }
+        }
+    }
+
+    /// How many characters a range takes on one line.
+    pub fn width(&self, range: Range) -> usize {
+        width(self.text, self.tokens, range.first, range.end)
+    }
+
+    /// Begins a line at a token.
+    pub fn line(&mut self, index: u32, indent: usize) {
+        self.set(index, Before::Line(indent));
+    }
+
+    /// Says what stands before a token.
+    pub fn set(&mut self, index: u32, before: Before) {
+        if let Some(place) = self.before.get_mut(index as usize) {
+            *place = before;
+        }
+    }
+
+    /// A clause stands one step in, should a comment push it onto a line of its own.
+    fn clauses_deeper(&mut self, clauses: &[u32], indent: usize) {
+        for &clause in clauses {
+            self.set_deeper(Range { first: clause, end: clause + 1 }, indent + STEP);
+        }
+    }
+
+    fn set_deeper(&mut self, range: Range, indent: usize) {
+        for place in self.deeper.iter_mut().take(range.end as usize).skip(range.first as usize) {
+            *place = indent;
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! Conclusions: what a rule says once its condition holds.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree::{self, Range};
+use knockon_text::{Code, Problem};
+
+use super::sentence::{Asked, Read, Sentences};
+use super::view::Cursor;
+use crate::phrases::Role;
+use crate::resolved::{
+    Conclusion, ConclusionKind, Condition, Duty, Form, Permission, Quantifier, Subject, VariableId,
+};
+use crate::vocabulary::Class;
+use crate::words::known;
+
+impl<'a> Sentences<'a> {
+    /// One conclusion of the tree.
+    pub fn conclusion(&mut self, conclusion: &tree::Conclusion) -> Result<Conclusion, Problem> {
+        let span = self.view.span(conclusion.range);
+        let mut every = Vec::new();
+        let was = std::mem::replace(&mut self.binding, false);
+        let kind = self.conclusion_kind(&conclusion.kind, &mut every);
+        self.binding = was;
+        Ok(Conclusion { kind: kind?, every, span })
+    }
+
+    fn conclusion_kind(
+        &mut self,
+        kind: &tree::ConclusionKind,
+        every: &mut Vec<VariableId>,
+    ) -> Result<ConclusionKind, Problem> {
+        match kind {
+            tree::ConclusionKind::Require { what, words } => {
+                let words = words.map(|token| self.view.quoted(token));
+                Ok(ConclusionKind::Require { duty: self.due(*what, every)?, words })
+            }
+            tree::ConclusionKind::Advise { what, words } => {
+                let words = words.map(|token| self.view.quoted(token));
+                Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
+            }
+            tree::ConclusionKind::Waive { what, after } => {
+                if let Some(rule) = self.rule_waived(*what) {
+                    return Ok(ConclusionKind::WaiveRule(rule));
+                }
+                let duty = self.due(*what, every)?;
+                let after = match after {
+                    Some(range) => Some(self.reading(*range, |reader, cursor| reader.event(cursor))?),
+                    None => None,
+                };
+                Ok(ConclusionKind::Waive { duty, after })
+            }
+            tree::ConclusionKind::Forbid { what } => Ok(ConclusionKind::Forbid(self.permission(*what, every)?)),
+            tree::ConclusionKind::Allow { what } => Ok(ConclusionKind::Allow(self.permission(*what, every)?)),
+            tree::ConclusionKind::Hold { what, until } => {
+                let duty = self.due(*what, every)?;
+                Ok(ConclusionKind::Hold { duty, until: self.condition(until)? })
+            }
+            tree::ConclusionKind::Statement(range) => self.statement(*range, every),
+            tree::ConclusionKind::Later(range) => Err(Problem::at(
+                Code::NotYetEvaluated,
+                self.view.span_of(range.first),
+                format!("`{}` is not evaluated yet", self.view.text(range.first)),
+                "this conclusion",
+            )
+            .help("nothing that is not evaluated is stored; leave it out, or say it with require, advise, waive, forbid, allow or hold")),
+        }
+    }
+
+    /// `what "rule" asks`.
+    fn rule_waived(&self, range: Range) -> Option<String> {
+        let mut cursor = Cursor::new(self.view, self.vocabulary, range);
+        if !cursor.take(known::WHAT) {
+            return None;
+        }
+        let token = cursor.take_kind(Tok::Text)?;
+        (cursor.take(known::ASKS) && cursor.is_done()).then(|| self.view.quoted(token))
+    }
+
+    fn due(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<Duty, Problem> {
+        let (duty, of) = self.reading(range, |reader, cursor| reader.duty(cursor))?;
+        self.run_over(of.as_ref(), every)?;
+        Ok(duty)
+    }
+
+    /// A class word in a conclusion must say `every` or `that`.
+    fn run_over(&self, asked: Option<&Asked>, every: &mut Vec<VariableId>) -> Result<(), Problem> {
+        let Some(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span }) = asked else {
+            return Ok(());
+        };
+        if *quantifier == Quantifier::Every {
+            every.push(*variable);
+            return Ok(());
+        }
+        let shown = self.view.source.text.get(span.start as usize..span.end as usize).unwrap_or("");
+        Err(Problem::at(
+            Code::ThatUnclear,
+            *span,
+            format!("which of them does `{shown}` mean in a conclusion?"),
+            "one, or every one?",
+        )
+        .help("write `that CLASS` for the one the condition named, or `every CLASS` for all of them"))
+    }
+
+    fn permission(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<Permission, Problem> {
+        let (permission, asked) = self.reading(range, |reader, cursor| reader.permission_at(cursor))?;
+        self.run_over(Some(&asked), every)?;
+        Ok(permission)
+    }
+
+    /// `DOING of PART [in ZONE]`.
+    fn permission_at(&mut self, cursor: &mut Cursor<'a>) -> Read<(Permission, Asked)> {
+        let doing = cursor.find(|_, meaning| meaning.role == Role::Doing);
+        let Some(doing) = doing else {
+            self.missed(cursor, "the -ing form of an operation, as in `drilling of radar bracket`", &[]);
+            return Err(None);
+        };
+        cursor.at += doing.length;
+        if !cursor.take(known::OF) {
+            self.missed(cursor, "`of` and a part", &[]);
+            return Err(None);
+        }
+        let asked = self.asked(cursor)?;
+        let zone = if cursor.take(known::IN) {
+            match self.term(cursor, "a zone", &[Class::Zone]) {
+                Some(zone) => Some(zone),
+                None => return Err(None),
+            }
+        } else {
+            None
+        };
+        Ok((Permission { operation: doing.meaning.term, part: asked.subject, zone }, asked))
+    }
+
+    /// `A before B`, or `SUBJECT is STATE`.
+    fn statement(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<ConclusionKind, Problem> {
+        let before = (range.first..range.end)
+            .find(|&token| self.view.words.get(token as usize).copied() == Some(known::BEFORE));
+        if let Some(at) = before {
+            let first = self.due(Range { first: range.first, end: at }, every)?;
+            let second = self.due(Range { first: at + 1, end: range.end }, every)?;
+            return Ok(ConclusionKind::Before(first, second));
+        }
+        let piece = self.piece(range)?;
+        if let super::sentence::Piece::Whole(condition) = piece {
+            let (condition, quantifier) = match condition {
+                Condition::Quantified { quantifier, variable, body } => (*body, Some((quantifier, variable))),
+                other => (other, None),
+            };
+            if let Condition::Sentence(Form::State(subject, state), span) = condition {
+                let asked =
+                    Asked { subject, quantifier: quantifier.map(|(quantifier, _)| quantifier), span };
+                self.run_over(Some(&asked), every)?;
+                return Ok(ConclusionKind::State(subject, state));
+            }
+        }
+        Err(Problem::at(
+            Code::UnexpectedWord,
+            self.view.span(range),
+            format!("`{}` is no conclusion", self.view.written(range)),
+            "neither a duty, a permission, an order nor a state",
+        )
+        .help("a conclusion is `require P of S`, `advise`, `waive`, `forbid`, `allow`, `hold`, `A before B`, or `S is STATE`"))
+    }
+}

@@ -1,0 +1,344 @@
+//! Expectations: what a test says the answer must be.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
+
+use super::sentence::{Read, Sentences};
+use super::view::Cursor;
+use crate::phrases::Role;
+use crate::resolved::{ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
+use crate::vocabulary::{Class, TermId};
+use crate::words::known;
+
+/// What an expectation is about.
+#[derive(Clone, Debug)]
+pub enum Target {
+    /// A duty.
+    Duty(TermId, Option<TermId>),
+    /// An operation on a part.
+    Operation(TermId, TermId),
+    /// A sensor or part.
+    Part(TermId),
+    /// The whole of it is said after.
+    Whole,
+}
+
+const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option];
+
+impl<'a> Sentences<'a> {
+    /// What the expectation is about.
+    pub fn target(&mut self, cursor: &mut Cursor<'a>) -> Read<Target> {
+        let whole = matches!(cursor.word(), Some(known::NOTHING | known::OFFERED | known::ASKED))
+            || cursor.rest().starts_with(&[known::WHAT, known::CAME])
+            || cursor.kind() == Some(Tok::Not);
+        if whole {
+            return Ok(Target::Whole);
+        }
+        let found = cursor.find(|vocabulary, meaning| {
+            meaning.role == Role::Doing
+                || (matches!(meaning.role, Role::Name | Role::Alias)
+                    && (vocabulary.class(meaning.term) == Class::Procedure || PARTS.contains(&vocabulary.class(meaning.term))))
+        });
+        match found.map(|found| (found, self.vocabulary.class(found.meaning.term))) {
+            Some((_, Class::Procedure)) => {
+                let (procedure, of) = self.duty_named(cursor)?;
+                Ok(Target::Duty(procedure, of))
+            }
+            Some((found, Class::Operation)) if found.meaning.role == Role::Doing => {
+                cursor.at += found.length;
+                if !cursor.take(known::OF) {
+                    self.missed(cursor, "`of` and a part", &[]);
+                    return Err(None);
+                }
+                let Some(part) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+                Ok(Target::Operation(found.meaning.term, part))
+            }
+            Some(_) => {
+                let Some(part) = self.term(cursor, "a sensor", PARTS) else { return Err(None) };
+                Ok(Target::Part(part))
+            }
+            None => {
+                self.missed(cursor, "a procedure", &[Class::Procedure, Class::Sensor, Class::Part]);
+                Err(None)
+            }
+        }
+    }
+
+    fn duty_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
+        let (duty, asked) = self.duty(cursor)?;
+        match (duty.of, asked.and_then(|asked| asked.quantifier)) {
+            (None, _) => Ok((duty.procedure, None)),
+            (Some(Subject::Term(term)), None) => Ok((duty.procedure, Some(term))),
+            _ => {
+                self.missed(cursor, "one part or sensor by its name", &[]);
+                Err(None)
+            }
+        }
+    }
+
+    /// The rest of the expectation.
+    pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
+        match target {
+            Target::Duty(procedure, of) => self.duty_verdict(cursor, procedure, of, sources),
+            Target::Operation(operation, part) => {
+                let verdict = if cursor.take(known::FORBIDDEN) {
+                    Permitted::Forbidden
+                } else if cursor.take(known::ALLOWED) {
+                    Permitted::Allowed
+                } else if cursor.take(known::CONFLICT) {
+                    Permitted::Conflict
+                } else if cursor.take(known::SILENT) {
+                    Permitted::Silent
+                } else if cursor.take(known::OPEN) {
+                    Permitted::Open(self.facts(cursor, sources)?)
+                } else {
+                    self.missed(cursor, "forbidden, allowed, conflict, open or silent", &[]);
+                    return Err(None);
+                };
+                Ok(vec![ExpectKind::Operation { operation, part, verdict }])
+            }
+            Target::Part(part) => {
+                let yes = cursor.take_kind(Tok::Not).is_none();
+                if cursor.take(known::SILENT) {
+                    let because_of = self.because_of(cursor)?;
+                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
+                }
+                if cursor.take(known::TOUCHED) {
+                    return Ok(vec![ExpectKind::Touched { part, yes }]);
+                }
+                self.missed(cursor, "silent, touched, not silent or not touched", &[]);
+                Err(None)
+            }
+            Target::Whole => self.whole_expectation(cursor, sources),
+        }
+    }
+
+    fn whole_expectation(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Vec<ExpectKind>> {
+        if cursor.take_all(&[known::NOTHING, known::ELSE]) {
+            return Ok(vec![ExpectKind::NothingElse]);
+        }
+        if cursor.take_all(&[known::WHAT, known::CAME, known::OFF, known::OPEN]) {
+            return Ok(vec![ExpectKind::CameOffOpen]);
+        }
+        if cursor.take(known::OFFERED) {
+            let mut parts = Vec::new();
+            loop {
+                let Some(part) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+                parts.push(part);
+                if cursor.take_kind(Tok::Comma).is_none() {
+                    return Ok(vec![ExpectKind::Offered(parts)]);
+                }
+            }
+        }
+        let yes = cursor.take_kind(Tok::Not).is_none();
+        if cursor.take(known::ASKED) {
+            let mut all = Vec::new();
+            loop {
+                all.push(ExpectKind::Asked(self.fact_name(cursor, sources)?, yes));
+                if cursor.take_kind(Tok::Comma).is_none() {
+                    return Ok(all);
+                }
+            }
+        }
+        self.missed(cursor, "an expectation", &[]);
+        Err(None)
+    }
+
+    fn duty_verdict(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        procedure: TermId,
+        of: Option<TermId>,
+        sources: &[Source],
+    ) -> Read<Vec<ExpectKind>> {
+        if cursor.take(known::BEFORE) {
+            let second = self.duty_named(cursor)?;
+            return Ok(vec![ExpectKind::Before((procedure, of), second)]);
+        }
+        let mut all = Vec::new();
+        let verdict = if cursor.take(known::REQUIRED) {
+            Some(Verdict::Required)
+        } else if cursor.take(known::CONFLICT) {
+            Some(Verdict::Conflict)
+        } else if cursor.take(known::ADVISED) {
+            Some(Verdict::Advised)
+        } else if cursor.take(known::ABSENT) {
+            Some(Verdict::Absent)
+        } else if cursor.take(known::OPEN) {
+            Some(Verdict::Open(self.facts(cursor, sources)?))
+        } else {
+            let mut probe = *cursor;
+            if probe.take(known::NOT) && probe.take(known::NEEDED) {
+                *cursor = probe;
+                Some(Verdict::NotNeeded)
+            } else {
+                None
+            }
+        };
+        if let Some(verdict) = verdict {
+            let (mut by, mut because_of, mut words) = (None, None, None);
+            loop {
+                if cursor.take(known::BY) {
+                    let mut rules = Vec::new();
+                    while let Some(token) = cursor.take_kind(Tok::Text) {
+                        rules.push(self.view.quoted(token));
+                        if cursor.take_kind(Tok::Comma).is_none() {
+                            break;
+                        }
+                    }
+                    if rules.is_empty() {
+                        self.missed(cursor, "the name of a rule in quotes", &[]);
+                        return Err(None);
+                    }
+                    by = Some(rules);
+                } else if cursor.kind() == Some(Tok::BecauseOf) {
+                    because_of = self.because_of(cursor)?;
+                } else if cursor.take_kind(Tok::InTheWords).is_some() {
+                    let Some(token) = cursor.take_kind(Tok::Text) else {
+                        self.missed(cursor, "the words in quotes", &[]);
+                        return Err(None);
+                    };
+                    words = Some(self.view.quoted(token));
+                } else {
+                    break;
+                }
+            }
+            all.push(ExpectKind::Duty { procedure, of, verdict, by, because_of, words });
+        }
+        loop {
+            cursor.take_kind(Tok::Comma);
+            let mut probe = *cursor;
+            let yes = probe.take_kind(Tok::Not).is_none();
+            if probe.take(known::MET) {
+                all.push(ExpectKind::Met { procedure, of, yes });
+            } else if probe.take(known::HELD) {
+                all.push(ExpectKind::Held { procedure, of, yes });
+            } else {
+                break;
+            }
+            *cursor = probe;
+        }
+        if all.is_empty() {
+            self.missed(cursor, "a verdict: required, conflict, open, advised, not needed, absent, met or held", &[]);
+            return Err(None);
+        }
+        Ok(all)
+    }
+
+    /// `because of SUBJECT HAPPENING`, if it stands here.
+    fn because_of(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, Option<TermId>)>> {
+        if cursor.take_kind(Tok::BecauseOf).is_none() {
+            return Ok(None);
+        }
+        let happens = self.event(cursor)?;
+        let subject = match happens.subject {
+            Some(Subject::Term(term)) => Some(term),
+            Some(Subject::Variable(_)) => {
+                self.missed(cursor, "one part by its name", &[]);
+                return Err(None);
+            }
+            None => None,
+        };
+        Ok(happens.what.first().map(|&what| (what, subject)))
+    }
+
+    /// `[on FACT, FACT]`.
+    fn facts(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Option<Vec<FactName>>> {
+        if !cursor.take(known::ON) {
+            return Ok(None);
+        }
+        let mut all = Vec::new();
+        loop {
+            all.push(self.fact_name(cursor, sources)?);
+            let mut probe = *cursor;
+            if probe.take_kind(Tok::Comma).is_none() {
+                return Ok(Some(all));
+            }
+            // `open on model year, held`: what follows the comma may not be a fact.
+            let rest = probe.rest();
+            if rest.starts_with(&[known::HELD]) || rest.starts_with(&[known::MET]) || rest.starts_with(&[known::NOT]) {
+                return Ok(Some(all));
+            }
+            *cursor = probe;
+        }
+    }
+
+    /// A fact by its name.
+    pub fn fact_name(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<FactName> {
+        if cursor.take_all(&[known::MODEL, known::YEAR]) {
+            return Ok(FactName::ModelYear);
+        }
+        if cursor.take_kind(Tok::WorkIsComplete).is_some() {
+            return Ok(FactName::WorkComplete);
+        }
+        if cursor.take_kind(Tok::EquippedWith).is_some() {
+            let Some(term) = self.term(cursor, "equipment", PARTS) else { return Err(None) };
+            return Ok(FactName::Equipped(term));
+        }
+        for (word, fact) in [
+            (known::MODEL, FactName::Model),
+            (known::BUILT, FactName::Built),
+            (known::DATED, FactName::Dated),
+            (known::ORDER, FactName::Order),
+        ] {
+            if cursor.take(word) {
+                return Ok(fact);
+            }
+        }
+        // `SOURCE holds`: sources are no terms of the vocabulary.
+        for length in 1..=3_u32 {
+            let end = cursor.at + length;
+            if end >= cursor.end || self.view.words.get(end as usize).copied() != Some(known::HOLDS) {
+                continue;
+            }
+            let name = self.view.name(Range { first: cursor.at, end });
+            if let Some(index) = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name)) {
+                cursor.at = end + 1;
+                return Ok(FactName::SourceHolds(SourceId(index as u32)));
+            }
+        }
+        let mut probe = *cursor;
+        let list = if probe.take(known::ACCESS) {
+            Some(List::Access)
+        } else if let Some((relation, _)) = probe.take_term(|class| class == Class::Relation) {
+            Some(List::Relation(relation))
+        } else if let Some((kind, _)) = probe.take_term(|class| class == Class::Kind) {
+            Some(List::Kind(kind))
+        } else if probe.take(known::SENSOR) {
+            Some(List::Class(Class::Sensor))
+        } else {
+            None
+        };
+        if let (Some(list), true) = (list, probe.take(known::LIST)) {
+            *cursor = probe;
+            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
+            cursor.take_all(&[known::IS, known::COMPLETE]);
+            return Ok(FactName::Complete(list, of));
+        }
+        let change = cursor.take_all(&[known::CHANGE, known::IN]);
+        let found = cursor.find(|vocabulary, meaning| {
+            matches!(meaning.role, Role::Name | Role::Alias)
+                && matches!(vocabulary.class(meaning.term), Class::Measure | Class::Condition | Class::Choice)
+        });
+        if let Some(found) = found {
+            cursor.at += found.length;
+            let term = found.meaning.term;
+            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
+            return Ok(match self.vocabulary.class(term) {
+                Class::Measure => FactName::Measure { measure: term, of, change },
+                Class::Choice => FactName::Choice(term),
+                _ => FactName::Condition(term, of),
+            });
+        }
+        let happens = self.event(cursor)?;
+        let subject = match happens.subject {
+            Some(Subject::Term(term)) => Some(term),
+            _ => None,
+        };
+        match happens.what.first() {
+            Some(&what) => Ok(FactName::Happened { what, subject, zone: happens.place.map(|(_, zone)| zone) }),
+            None => Err(None),
+        }
+    }
+}
+

@@ -1,0 +1,246 @@
+//! Lines that state what holds for cars: ties, access, equipment, complete lists.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree::{self, Range};
+use knockon_text::{Code, Problem};
+
+use super::view::{Cursor, View};
+use super::{Resolver, unknown};
+use crate::phrases::Role;
+use crate::resolved::{Fact, FactKind, List, ScopeId};
+use crate::vocabulary::{Class, TermId};
+use crate::words::known;
+
+impl<'a> Resolver<'a> {
+    pub(super) fn fact(&mut self, view: &'a View<'a>, fact: &tree::Fact, range: Range, scope: ScopeId) {
+        let per = match &fact.per {
+            Some(reference) => match self.citation(view, reference) {
+                Some(citation) => Some(citation),
+                None => return,
+            },
+            None => None,
+        };
+        let mut cursor = Cursor::new(view, self.vocabulary, fact.sentence);
+        match self.fact_kinds(view, &mut cursor) {
+            Ok(kinds) => {
+                let span = view.span(range);
+                self.facts.extend(kinds.into_iter().map(|kind| Fact { scope, kind, per: per.clone(), span }));
+            }
+            Err(problem) => self.problems.push(problem),
+        }
+    }
+
+    fn fact_kinds(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<FactKind>, Problem> {
+        if let Some(list) = self.complete(view, cursor)? {
+            return Ok(vec![list]);
+        }
+        if matches!(cursor.kind(), Some(Tok::Every | Tok::No)) {
+            return self.has(view, cursor);
+        }
+        let doing = cursor.find(|_, meaning| meaning.role == Role::Doing);
+        if let Some(found) = doing {
+            cursor.at += found.length;
+            return self.access(view, cursor, found.meaning.term);
+        }
+        let parts = self.one(view, cursor, "a part")?;
+        cursor.take(known::IS);
+        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
+            let run = unknown::run_at(view, cursor.at, cursor.end);
+            return Err(unknown::phrase(view, self.vocabulary, run, "a relation", &|_, class| class == Class::Relation)
+                .help("a fact is: PART is RELATION PART; DOING PART takes off PART; every MODEL has TERM; ... list is complete"));
+        };
+        let mut kinds = Vec::new();
+        loop {
+            let first = cursor.at;
+            let to = self.one(view, cursor, "a part")?;
+            let span = view.span(cursor.since(first));
+            for part in self.vocabulary.members(parts) {
+                let targets = self.vocabulary.members(to);
+                let side = self.vocabulary.term(part).side.clone();
+                let target = match targets.as_slice() {
+                    &[one] => Some(one),
+                    many => many.iter().copied().find(|&id| side.is_some() && self.vocabulary.term(id).side == side),
+                };
+                let Some(target) = target else {
+                    return Err(self.side_missing(span, to));
+                };
+                kinds.push(FactKind::Related { part, relation, to: target });
+            }
+            if cursor.take_kind(Tok::Comma).is_none() {
+                break;
+            }
+        }
+        self.end(view, cursor)?;
+        Ok(kinds)
+    }
+
+    fn side_missing(&self, span: knockon_text::Span, group: TermId) -> Problem {
+        let names: Vec<String> =
+            self.vocabulary.members(group).iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
+        Problem::at(
+            Code::SideMissing,
+            span,
+            format!("`{}` names several; which one is meant?", self.vocabulary.name(group)),
+            "the side is missing",
+        )
+        .help(format!("name one of {}", names.join(", ")))
+    }
+
+    /// `mounted on list [of TERM] is complete`, `access list of TERM is complete`, `sensor list is complete`.
+    fn complete(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Option<FactKind>, Problem> {
+        let mut probe = *cursor;
+        let list = if probe.take(known::ACCESS) {
+            Some(List::Access)
+        } else if let Some((relation, _)) = probe.take_term(|class| class == Class::Relation) {
+            Some(List::Relation(relation))
+        } else if let Some((kind, _)) = probe.take_term(|class| class == Class::Kind) {
+            Some(List::Kind(kind))
+        } else if probe.take(known::SENSOR) {
+            Some(List::Class(Class::Sensor))
+        } else if probe.take(known::PART) {
+            Some(List::Class(Class::Part))
+        } else if probe.take(known::SYSTEM) {
+            Some(List::Class(Class::System))
+        } else if probe.take(known::MODULE) {
+            Some(List::Class(Class::Module))
+        } else {
+            None
+        };
+        let (Some(list), true) = (list, probe.take(known::LIST)) else { return Ok(None) };
+        *cursor = probe;
+        let of = if cursor.take(known::OF) { Some(self.one(view, cursor, "a part")?) } else { None };
+        if !cursor.take_all(&[known::IS, known::COMPLETE]) {
+            return Err(Problem::at(
+                Code::UnexpectedWord,
+                view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                "a list fact ends in `is complete`",
+                "expected `is complete`",
+            )
+            .help("write `access list of left headlamp is complete, per SOURCE`"));
+        }
+        self.end(view, cursor)?;
+        Ok(Some(FactKind::Complete { list, of }))
+    }
+
+    /// `every car has TERM`, `no Sedge has TERM`.
+    fn has(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<FactKind>, Problem> {
+        let yes = cursor.kind() == Some(Tok::Every);
+        cursor.at += 1;
+        let mut models = Vec::new();
+        if !cursor.take(known::CAR) {
+            cursor.take_term(|class| class == Class::Maker);
+            loop {
+                match cursor.take_term(|class| class == Class::Model) {
+                    Some((model, _)) => models.push(model),
+                    None => {
+                        let run = unknown::run_at(view, cursor.at, cursor.end);
+                        return Err(unknown::phrase(view, self.vocabulary, run, "a model", &|_, class| {
+                            class == Class::Model
+                        })
+                        .help("write `every car has front radar`, or name a model"));
+                    }
+                }
+                if !(cursor.take(known::OR) || cursor.take_kind(Tok::Comma).is_some()) {
+                    break;
+                }
+            }
+        }
+        if !cursor.take(known::HAS) {
+            return Err(Problem::at(
+                Code::UnexpectedWord,
+                view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                "what do these cars have?",
+                "expected `has` and equipment",
+            )
+            .help("model years belong to the scope around: for Brindle Sedge 2020 { no car has lidar }"));
+        }
+        let mut kinds = Vec::new();
+        loop {
+            let what = self.one(view, cursor, "equipment")?;
+            for what in self.vocabulary.members(what) {
+                kinds.push(FactKind::Has { models: models.clone(), what, yes });
+            }
+            if cursor.take_kind(Tok::Comma).is_none() && !cursor.take(known::AND) {
+                break;
+            }
+        }
+        self.end(view, cursor)?;
+        Ok(kinds)
+    }
+
+    /// `replacing left headlamp takes off front fascia, bumper bracket`.
+    fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<FactKind>, Problem> {
+        let worked_on = self.one(view, cursor, "a part")?;
+        let usually = cursor.take(known::USUALLY);
+        let mut kinds = Vec::new();
+        loop {
+            let verb = cursor.find(|_, meaning| meaning.role == Role::OnTheWay);
+            let Some(verb) = verb else {
+                let run = unknown::run_at(view, cursor.at, cursor.end);
+                return Err(Problem::at(
+                    Code::UnknownPhrase,
+                    view.span(run),
+                    format!("`{}` is no verb of an access fact", view.name(run)),
+                    "what does the work do on the way?",
+                )
+                .help("use what an operation declares with `on the way`, such as `takes off`"));
+            };
+            cursor.at += verb.length;
+            let effect = verb.meaning.term;
+            loop {
+                let to = self.one(view, cursor, "a part")?;
+                for part in self.vocabulary.members(worked_on) {
+                    let side = self.vocabulary.term(part).side.clone();
+                    let targets = self.vocabulary.members(to);
+                    // A sided part takes off the target of its own side, where the target has sides.
+                    let same: Vec<TermId> = targets
+                        .iter()
+                        .copied()
+                        .filter(|&id| targets.len() == 1 || side.is_none() || self.vocabulary.term(id).side == side)
+                        .collect();
+                    let chosen = if same.is_empty() { targets } else { same };
+                    for to in chosen {
+                        kinds.push(FactKind::Access { operation, part, usually, effect, to });
+                    }
+                }
+                if cursor.take_kind(Tok::Comma).is_none() {
+                    break;
+                }
+                // `takes off A, unplugs B`: after the comma may stand the next verb.
+                if cursor.find(|_, meaning| meaning.role == Role::OnTheWay).is_some() {
+                    cursor.at -= 1;
+                    break;
+                }
+            }
+            if !(cursor.take_kind(Tok::Comma).is_some() || cursor.take(known::AND)) {
+                break;
+            }
+        }
+        self.end(view, cursor)?;
+        Ok(kinds)
+    }
+
+    fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {
+        match cursor.take_term(|class| class.is_equipment() || class == Class::Kind) {
+            Some((term, _)) => Ok(term),
+            None => {
+                let run = unknown::run_at(view, cursor.at, cursor.end);
+                Err(unknown::phrase(view, self.vocabulary, run, wanted, &|_, class| class.is_equipment()))
+            }
+        }
+    }
+
+    fn end(&self, view: &'a View<'a>, cursor: &Cursor<'a>) -> Result<(), Problem> {
+        if cursor.is_done() {
+            return Ok(());
+        }
+        let run = unknown::run_at(view, cursor.at, cursor.end);
+        Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(run),
+            format!("`{}` cannot stand here", view.written(run)),
+            "the fact was complete before this",
+        )
+        .help("a fact ends here; a citation begins with `per`"))
+    }
+}

@@ -1,0 +1,161 @@
+//! Resolving: a tree whose sentences are tokens becomes one whose sentences are terms.
+//!
+//! Every item is resolved on its own; one that cannot be is reported and left out whole.
+
+mod condition;
+mod conclusion;
+mod expect;
+mod facts;
+mod jobs;
+pub mod quantity;
+mod rules;
+mod scopes;
+pub mod sentence;
+mod sources;
+mod tests_items;
+pub mod unknown;
+pub mod view;
+
+use std::collections::BTreeMap;
+
+use knockon_syntax::tree::{Item, ItemKind, Range, Reference};
+use knockon_text::suggest::nearest;
+use knockon_text::{Code, Problem};
+
+use crate::declare::declare;
+use crate::resolved::{
+    Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId,
+};
+use crate::vocabulary::Vocabulary;
+use view::View;
+pub use view::Text;
+
+/// Resolves all files of a load together.
+pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
+    let mut problems = Vec::new();
+    let mut vocabulary = Vocabulary::default();
+    let ties = declare(texts, &mut vocabulary, &mut problems);
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
+    let (sources, source_names) = sources::sources(&views, &vocabulary, &mut problems);
+    let facts = ties
+        .into_iter()
+        .map(|tie| Fact {
+            scope: ScopeId::EVERY_CAR,
+            kind: FactKind::Related { part: tie.part, relation: tie.relation, to: tie.to },
+            per: None,
+            span: tie.span,
+        })
+        .collect();
+    let mut resolver = Resolver {
+        vocabulary: &vocabulary,
+        source_names: &source_names,
+        sources: &sources,
+        problems,
+        scopes: vec![Scope::default()],
+        facts,
+        rules: Vec::new(),
+        rule_names: BTreeMap::new(),
+        jobs: Vec::new(),
+        tests: Vec::new(),
+    };
+    for view in &views {
+        resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
+    }
+    resolver.check_rule_names();
+    let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
+    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests };
+    let mut problems = problems;
+    problems.extend(crate::strata::check(&resolved));
+    problems.sort_by_key(|problem| problem.main.as_ref().map(|label| (label.span.file, label.span.start)));
+    (resolved, problems)
+}
+
+/// What has been resolved so far.
+pub(crate) struct Resolver<'a> {
+    pub vocabulary: &'a Vocabulary,
+    pub source_names: &'a BTreeMap<String, SourceId>,
+    pub sources: &'a [Source],
+    pub problems: Vec<Problem>,
+    pub scopes: Vec<Scope>,
+    pub facts: Vec<Fact>,
+    pub rules: Vec<crate::resolved::Rule>,
+    pub rule_names: BTreeMap<String, RuleId>,
+    pub jobs: Vec<crate::resolved::Job>,
+    pub tests: Vec<crate::resolved::Test>,
+}
+
+impl<'a> Resolver<'a> {
+    fn items(&mut self, view: &'a View<'a>, items: &'a [Item], scope: ScopeId) {
+        for item in items {
+            match &item.kind {
+                ItemKind::Scope(inner) => {
+                    // A scope that cannot be read takes what it holds with it: its cars are not known.
+                    if let Some(id) = self.scope(view, inner, scope) {
+                        self.items(view, &inner.items, id);
+                    }
+                }
+                ItemKind::Fact(fact) => self.fact(view, fact, item.range, scope),
+                ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
+                ItemKind::Job(job) => self.job(view, job, item.range),
+                ItemKind::Test(test) => self.test(view, test, item.range),
+                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) | ItemKind::Broken => {}
+            }
+        }
+    }
+
+    /// `SOURCE [of DATE] [section "..."]`.
+    fn citation(&mut self, view: &View<'_>, reference: &Reference) -> Option<Citation> {
+        let source = self.source_named(view, reference.source)?;
+        let of = match reference.of.map(|token| quantity::date_of(view, token)) {
+            Some(Ok(date)) => Some(date),
+            Some(Err(problem)) => {
+                self.problems.push(problem);
+                return None;
+            }
+            None => None,
+        };
+        if let (Some(of), Some(found)) = (of, self.sources.get(source.0 as usize)) {
+            let latest = found.revised.unwrap_or(found.issued);
+            if of != latest && of != found.issued {
+                self.problems.push(
+                    Problem::at(
+                        Code::PlaceMismatch,
+                        view.span_of(reference.of.unwrap_or(reference.source.first)),
+                        format!("`{}` has no revision of {of}", found.name),
+                        format!("the revision described is of {latest}"),
+                    )
+                    .context(found.span, "described here")
+                    .help("cite the revision that was read, and describe that one"),
+                );
+            }
+        }
+        let last = reference.section.or(reference.of).map_or(reference.source.end, |token| token + 1);
+        Some(Citation {
+            source,
+            of,
+            section: reference.section.map(|token| view.quoted(token)),
+            span: view.span(Range { first: reference.source.first, end: last }),
+        })
+    }
+
+    fn source_named(&mut self, view: &View<'_>, range: Range) -> Option<SourceId> {
+        let name = view.name(range);
+        let found = self.source_names.get(&name.to_lowercase()).copied();
+        if found.is_none() {
+            self.problems.push(unknown_source(view, range, self.sources));
+        }
+        found
+    }
+}
+
+/// A source that is named but not described.
+pub(crate) fn unknown_source(view: &View<'_>, range: Range, sources: &[Source]) -> Problem {
+    let name = view.name(range);
+    let near: Vec<String> = nearest(&name, sources.iter().map(|source| source.name.as_str()))
+        .into_iter()
+        .map(|name| format!("`{name}`"))
+        .collect();
+    let label = if near.is_empty() { "not described".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
+    Problem::at(Code::UnknownSource, view.span(range), format!("the source `{name}` is described nowhere"), label)
+        .help(format!("describe it: `source {name}` with title, rank and issue date"))
+}

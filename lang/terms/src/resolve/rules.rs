@@ -1,0 +1,226 @@
+//! Rules: clauses into one resolved rule, or a report of what is missing.
+
+use knockon_syntax::tree::{self, Range, RuleClause};
+use knockon_text::suggest::nearest;
+use knockon_text::{Code, Problem};
+
+use super::Resolver;
+use super::sentence::Sentences;
+use super::view::View;
+use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
+
+impl<'a> Resolver<'a> {
+    pub(super) fn rule(&mut self, view: &'a View<'a>, rule: &tree::Rule, range: Range, scope: ScopeId) {
+        let name = view.quoted(rule.name);
+        let span = view.span_of(rule.name);
+        let before = self.problems.len();
+        let mut sentences = Sentences::new(view, self.vocabulary);
+        let mut out = Rule {
+            name: name.clone(),
+            scope,
+            cites: crate::resolved::Citation {
+                source: crate::resolved::SourceId(0),
+                of: None,
+                section: None,
+                span,
+            },
+            says: Vec::new(),
+            variables: Vec::new(),
+            when: None,
+            unless: None,
+            conclusions: Vec::new(),
+            gives_way: Vec::new(),
+            read_as: Vec::new(),
+            because: None,
+            without_it: None,
+            span: view.span(range),
+        };
+        let mut cited = false;
+        // `when` first, whatever the order of the text: `that` in the others points into it.
+        for clause in &rule.clauses {
+            if let RuleClause::When(condition) = clause {
+                if out.when.is_some() {
+                    self.problems.push(twice(view, condition.range, "when"));
+                    continue;
+                }
+                match sentences.condition(condition) {
+                    Ok(condition) => out.when = Some(condition),
+                    Err(problem) => self.problems.push(problem),
+                }
+            }
+        }
+        if self.problems.len() > before {
+            // What `that` points at is not known now; its complaints would be about nothing.
+            return;
+        }
+        for clause in &rule.clauses {
+            match clause {
+                RuleClause::When(_) => {}
+                RuleClause::Cites(reference) => {
+                    if cited {
+                        self.problems.push(twice(view, reference.source, "cites"));
+                    }
+                    cited = true;
+                    if let Some(citation) = self.citation(view, reference) {
+                        out.cites = citation;
+                    }
+                }
+                RuleClause::Says(token) => out.says.push(view.quoted(*token)),
+                RuleClause::Unless(condition) => {
+                    if out.unless.is_some() {
+                        self.problems.push(twice(view, condition.range, "unless"));
+                        continue;
+                    }
+                    sentences.binding = false;
+                    match sentences.condition(condition) {
+                        Ok(condition) => out.unless = Some(condition),
+                        Err(problem) => self.problems.push(problem),
+                    }
+                    sentences.binding = true;
+                }
+                RuleClause::Then(conclusions) => {
+                    for conclusion in conclusions {
+                        match sentences.conclusion(conclusion) {
+                            Ok(conclusion) => out.conclusions.push(conclusion),
+                            Err(problem) => self.problems.push(problem),
+                        }
+                    }
+                }
+                RuleClause::Because(token) => out.because = Some(view.quoted(*token)),
+                RuleClause::WithoutIt(token) => out.without_it = Some(view.quoted(*token)),
+                RuleClause::GivesWayTo(tokens) => {
+                    out.gives_way.extend(tokens.iter().map(|&token| (view.quoted(token), view.span_of(token))));
+                }
+                RuleClause::ReadAs { reading, because } => {
+                    out.read_as.push((view.quoted(*reading), because.map(|token| view.quoted(token))));
+                }
+                RuleClause::Later(range) => self.problems.push(
+                    Problem::at(
+                        Code::NotYetEvaluated,
+                        view.span_of(range.first),
+                        format!("`{}` is not evaluated yet", view.text(range.first)),
+                        "this clause",
+                    )
+                    .help("record the reading taken with `read as \"...\" because \"...\"`"),
+                ),
+            }
+        }
+        if !cited {
+            self.problems.push(
+                Problem::at(
+                    Code::MissingCitation,
+                    span,
+                    format!("the rule \"{name}\" cites no source"),
+                    "on whose word?",
+                )
+                .help("add `cites SOURCE of DATE section \"...\"`; what is only usual cites a source of the rank common practice"),
+            );
+        }
+        if (out.when.is_none() || out.conclusions.is_empty()) && self.problems.len() == before {
+            let missing = if out.when.is_none() { "`when`" } else { "`then`" };
+            self.problems.push(
+                Problem::at(
+                    Code::RuleConcludesNothing,
+                    span,
+                    format!("the rule \"{name}\" has no {missing}"),
+                    format!("{missing} is missing"),
+                )
+                .help("a rule says when something holds and then what follows"),
+            );
+        }
+        if let Some(&first) = self.rule_names.get(&name)
+            && let Some(first) = self.rules.get(first.0 as usize)
+        {
+            self.problems.push(
+                Problem::at(Code::RuleTwice, span, format!("there are two rules \"{name}\""), "the second")
+                    .context(first.span, "the first")
+                    .help("give each rule a name of its own: answers and exceptions name rules"),
+            );
+        }
+        if self.problems.len() > before {
+            return;
+        }
+        out.variables = sentences.variables;
+        let id = RuleId(self.rules.len() as u32);
+        self.rule_names.insert(name, id);
+        self.rules.push(out);
+    }
+
+    /// Rules named by others must be there; giving way must not go in a circle.
+    pub(super) fn check_rule_names(&mut self) {
+        let mut problems = Vec::new();
+        for rule in &self.rules {
+            let waived = rule.conclusions.iter().filter_map(|conclusion| match &conclusion.kind {
+                ConclusionKind::WaiveRule(name) => Some((name.clone(), conclusion.span)),
+                _ => None,
+            });
+            for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
+                if self.rule_names.contains_key(&name) {
+                    continue;
+                }
+                let near: Vec<String> = nearest(&name, self.rule_names.keys().map(String::as_str))
+                    .into_iter()
+                    .map(|name| format!("\"{name}\""))
+                    .collect();
+                let label =
+                    if near.is_empty() { "no such rule".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
+                problems.push(
+                    Problem::at(Code::UnknownRule, span, format!("there is no rule \"{name}\""), label)
+                        .help("name a rule of this load exactly as it is written"),
+                );
+            }
+        }
+        for (index, rule) in self.rules.iter().enumerate() {
+            if let Some(path) = self.gives_way_circle(RuleId(index as u32)) {
+                problems.push(
+                    Problem::at(
+                        Code::GivesWayCircle,
+                        rule.span,
+                        format!("rules give way to each other in a circle: {path}"),
+                        "the circle begins here",
+                    )
+                    .help("decide which of them is stronger, and take the other direction away"),
+                );
+            }
+        }
+        self.problems.append(&mut problems);
+    }
+
+    fn gives_way_circle(&self, start: RuleId) -> Option<String> {
+        let next = |id: RuleId| {
+            self.rules
+                .get(id.0 as usize)
+                .into_iter()
+                .flat_map(|rule| rule.gives_way.iter().filter_map(|(name, _)| self.rule_names.get(name).copied()))
+        };
+        let mut path = vec![start];
+        let mut seen = std::collections::BTreeSet::new();
+        let mut open: Vec<(RuleId, usize)> = next(start).map(|id| (id, 1)).collect();
+        while let Some((id, depth)) = open.pop() {
+            path.truncate(depth);
+            if id == start {
+                // Reported once, at the rule that comes first.
+                if path.iter().any(|&id| id < start) {
+                    return None;
+                }
+                let names: Vec<String> = path
+                    .iter()
+                    .chain([&start])
+                    .filter_map(|id| self.rules.get(id.0 as usize))
+                    .map(|rule| format!("\"{}\"", rule.name))
+                    .collect();
+                return Some(names.join(" -> "));
+            }
+            if seen.insert(id) {
+                path.push(id);
+                open.extend(next(id).map(|next| (next, depth + 1)));
+            }
+        }
+        None
+    }
+}
+
+fn twice(view: &View<'_>, range: Range, word: &str) -> Problem {
+    Problem::at(Code::UnexpectedWord, view.span(range), format!("a second `{word}` in one rule"), format!("the second `{word}`"))
+        .help("join conditions with `and` or `or` in one clause, or write two rules")
+}

@@ -1,0 +1,192 @@
+//! Which cars: `Brindle Sedge or Fen 2019 to 2022 built from 2023-03-14 equipped with air springs`.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree;
+use knockon_text::{Code, Problem};
+
+use super::view::{Cursor, View};
+use super::{Resolver, quantity, unknown};
+use crate::resolved::{Scope, ScopeId};
+use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
+use crate::words::known;
+
+/// A vehicle as it is written after `vehicle`, `for` and `suppose`.
+#[derive(Clone, Debug, Default)]
+pub struct Cars {
+    /// The maker.
+    pub maker: Option<TermId>,
+    /// The models.
+    pub models: Vec<TermId>,
+}
+
+/// Reads `MAKER [MODEL [or MODEL]]`; nothing where no maker stands here.
+pub fn maker_and_models(cursor: &mut Cursor<'_>) -> Option<Result<Cars, Problem>> {
+    let (maker, _) = cursor.take_term(|class| class == Class::Maker)?;
+    let mut cars = Cars { maker: Some(maker), models: Vec::new() };
+    loop {
+        let first = cursor.at;
+        let Some((model, _)) = cursor.take_term(|class| class == Class::Model) else { break };
+        if cursor.vocabulary.term(model).detail != Detail::Model(maker) {
+            return Some(Err(not_of_maker(cursor, first, model, maker)));
+        }
+        cars.models.push(model);
+        let mut probe = *cursor;
+        if probe.take(known::OR) && probe.take_term(|class| class == Class::Model).is_some() {
+            cursor.at += 1;
+        } else {
+            break;
+        }
+    }
+    Some(Ok(cars))
+}
+
+fn not_of_maker(cursor: &Cursor<'_>, first: u32, model: TermId, maker: TermId) -> Problem {
+    let vocabulary = cursor.vocabulary;
+    Problem::at(
+        Code::WrongClass,
+        cursor.view.span(cursor.since(first)),
+        format!("`{}` is no model of `{}`", vocabulary.name(model), vocabulary.name(maker)),
+        "a model of another maker",
+    )
+    .context(vocabulary.term(model).span, "declared here")
+    .help("name the maker that makes it")
+}
+
+/// What is said of a word where a maker, model or year should stand.
+pub fn unknown_car(view: &View<'_>, vocabulary: &Vocabulary, cursor: &Cursor<'_>, maker: Option<TermId>) -> Problem {
+    let run = unknown::run_at(view, cursor.at, cursor.end);
+    match maker {
+        None => unknown::phrase(view, vocabulary, run, "a maker", &|_, class| class == Class::Maker),
+        Some(maker) => {
+            let models = match &vocabulary.term(maker).detail {
+                Detail::Maker(models) => models.clone(),
+                _ => Vec::new(),
+            };
+            unknown::phrase(view, vocabulary, run, "a model", &|id, _| models.contains(&id))
+                .context(vocabulary.term(maker).span, "the maker is declared here")
+        }
+    }
+}
+
+impl<'a> Resolver<'a> {
+    /// Reads the head of a `for` block; adds the scope.
+    pub(super) fn scope(&mut self, view: &'a View<'a>, scope: &tree::Scope, parent: ScopeId) -> Option<ScopeId> {
+        if scope.cars.is_empty() {
+            return None;
+        }
+        let mut cursor = Cursor::new(view, self.vocabulary, scope.cars);
+        match self.cars(view, &mut cursor, parent) {
+            Ok(found) => {
+                let id = ScopeId(self.scopes.len() as u32);
+                if let Err(problem) = self.check_scope(view, scope, &found) {
+                    self.problems.push(problem);
+                    return None;
+                }
+                self.scopes.push(found);
+                Some(id)
+            }
+            Err(problem) => {
+                self.problems.push(problem);
+                None
+            }
+        }
+    }
+
+    fn cars(&mut self, view: &'a View<'a>, cursor: &mut Cursor<'a>, parent: ScopeId) -> Result<Scope, Problem> {
+        let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
+        // `for every Brindle` reads better to some; it means the same.
+        cursor.take(known::EVERY);
+        if let Some(cars) = maker_and_models(cursor) {
+            let cars = cars?;
+            scope.maker = cars.maker;
+            scope.models = cars.models;
+        }
+        let mut read_something = scope.maker.is_some();
+        while !cursor.is_done() {
+            if let Some(years) = quantity::years(cursor) {
+                scope.years = Some(years?);
+            } else if cursor.take(known::BUILT) {
+                match quantity::dates(cursor) {
+                    Some(dates) => scope.built = Some(dates?),
+                    None => {
+                        return Err(Problem::at(
+                            Code::UnexpectedWord,
+                            view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                            "a build date is missing",
+                            "expected `from`, `until` or `before` and a date",
+                        )
+                        .help("write `built from 2023-03-14`"));
+                    }
+                }
+            } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
+                loop {
+                    match cursor.take_term(Class::is_equipment) {
+                        Some((term, _)) => scope.equipped.extend(self.vocabulary.members(term)),
+                        None => {
+                            let run = unknown::run_at(view, cursor.at, cursor.end);
+                            return Err(unknown::phrase(view, self.vocabulary, run, "equipment such as an option", &|_, class| {
+                                class.is_equipment()
+                            }));
+                        }
+                    }
+                    if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
+                        break;
+                    }
+                }
+            } else if cursor.take_kind(Tok::Comma).is_some() {
+                continue;
+            } else {
+                return Err(unknown_car(view, self.vocabulary, cursor, scope.maker));
+            }
+            read_something = true;
+        }
+        if !read_something {
+            return Err(Problem::at(Code::ScopeEmpty, view.span(cursor.rest_range()), "a scope that names no cars", "which cars?")
+                .help("write `for MAKER MODEL YEAR to YEAR {`"));
+        }
+        Ok(scope)
+    }
+
+    /// A scope nobody can be in is a mistake, and its rules would never be seen again.
+    fn check_scope(&self, view: &View<'_>, tree: &tree::Scope, scope: &Scope) -> Result<(), Problem> {
+        let empty = |what: String, at: Option<&Scope>| {
+            let mut problem = Problem::at(Code::ScopeEmpty, view.span(tree.cars), what, "nobody can be in this scope")
+                .help("widen one of the two scopes");
+            if let Some(span) = at.and_then(|scope| scope.span) {
+                problem = problem.context(span, "inside this one");
+            }
+            Err(problem)
+        };
+        let mut outer = scope.parent;
+        while let Some(above) = outer.and_then(|id| self.scopes.get(id.0 as usize)) {
+            if let (Some(mine), Some(theirs)) = (scope.maker, above.maker)
+                && mine != theirs
+            {
+                return empty(format!("no car is both a {} and a {}", self.vocabulary.name(mine), self.vocabulary.name(theirs)), Some(above));
+            }
+            if !scope.models.is_empty()
+                && !above.models.is_empty()
+                && !scope.models.iter().any(|model| above.models.contains(model))
+            {
+                return empty("none of these models is in the scope around it".to_string(), Some(above));
+            }
+            if let (Some(mine), Some(theirs)) = (scope.years, above.years)
+                && apart(mine.first, mine.last, theirs.first, theirs.last)
+            {
+                return empty("these model years and those of the scope around do not meet".to_string(), Some(above));
+            }
+            if let (Some(mine), Some(theirs)) = (scope.built, above.built)
+                && apart(mine.first, mine.last, theirs.first, theirs.last)
+            {
+                return empty("these build dates and those of the scope around do not meet".to_string(), Some(above));
+            }
+            outer = above.parent;
+        }
+        Ok(())
+    }
+}
+
+fn apart<T: PartialOrd>(first: Option<T>, last: Option<T>, other_first: Option<T>, other_last: Option<T>) -> bool {
+    let ends_before = |end: &Option<T>, start: &Option<T>| matches!((end, start), (Some(end), Some(start)) if end < start);
+    ends_before(&last, &other_first) || ends_before(&other_last, &first)
+}

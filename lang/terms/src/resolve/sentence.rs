@@ -1,0 +1,689 @@
+//! One sentence: its tokens against the sentence forms.
+//!
+//! A sentence is read by longest match. Where a shorter phrase would have done as well, the sentence
+//! is read again with it; if that completes too, both readings are shown and neither is taken.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
+use knockon_text::{Code, Problem, Span};
+
+use super::quantity::{self, Wanted};
+use super::unknown;
+use super::view::{Cursor, View};
+use crate::phrases::Role;
+use crate::resolved::{Condition, Domain, Duty, Form, Happens, Placing, Quantifier, Subject, Variable, VariableId};
+use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
+use crate::words::known;
+
+/// What a limb of a condition turned out to be.
+#[derive(Clone, Debug)]
+pub enum Piece {
+    /// A whole sentence.
+    Whole(Condition),
+    /// Only who it is about: the first half of `A or B removed`.
+    Subject(Asked),
+    /// Only what happens: the second half of `removed or replaced`.
+    Happening(Happens, Span),
+}
+
+/// A subject with its quantifier.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// Who.
+    pub subject: Subject,
+    /// How many of a class; none for a single term.
+    pub quantifier: Option<Quantifier>,
+    /// Where.
+    pub span: Span,
+}
+
+/// Reads the sentences of one rule, job line or test.
+pub struct Sentences<'a> {
+    /// The file.
+    pub view: &'a View<'a>,
+    /// The words.
+    pub vocabulary: &'a Vocabulary,
+    /// The class words met so far.
+    pub variables: Vec<Variable>,
+    /// Those `that CLASS` may point at.
+    pub nameable: Vec<VariableId>,
+    /// Whether class words met now may be pointed at later.
+    pub binding: bool,
+    /// The furthest place where nothing fitted, and what was wanted there.
+    miss: Option<Miss>,
+    /// Phrases that could have been shorter.
+    splits: Vec<(u32, u32)>,
+    shorter: Option<(u32, u32)>,
+}
+
+struct Miss {
+    at: u32,
+    wanted: &'static str,
+    classes: &'static [Class],
+}
+
+const SUBJECTS: &[Class] =
+    &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
+const HAPPENINGS: &[Class] = &[Class::Operation, Class::Finding, Class::Event];
+const ANYTHING: &[Class] = &[
+    Class::Part,
+    Class::Sensor,
+    Class::System,
+    Class::Module,
+    Class::Option,
+    Class::Kind,
+    Class::Measure,
+    Class::Condition,
+    Class::Choice,
+    Class::Procedure,
+    Class::Event,
+    Class::Operation,
+    Class::Finding,
+];
+
+/// A problem, or nothing fitted.
+pub type Read<T> = Result<T, Option<Problem>>;
+
+impl<'a> Sentences<'a> {
+    /// A reader for one item.
+    pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary) -> Sentences<'a> {
+        Sentences {
+            view,
+            vocabulary,
+            variables: Vec::new(),
+            nameable: Vec::new(),
+            binding: true,
+            miss: None,
+            splits: Vec::new(),
+            shorter: None,
+        }
+    }
+
+    /// Reads a range that must be one whole limb.
+    pub fn piece(&mut self, range: Range) -> Result<Piece, Problem> {
+        self.reading(range, |reader, cursor| reader.limb(cursor))
+    }
+
+    /// Reads a range with `read`, which must take all of it; tries shorter phrases for a second reading.
+    pub fn reading<T: Clone + std::fmt::Debug>(
+        &mut self,
+        range: Range,
+        read: impl Fn(&mut Self, &mut Cursor<'a>) -> Read<T>,
+    ) -> Result<T, Problem> {
+        self.miss = None;
+        self.splits.clear();
+        self.shorter = None;
+        let (variables, nameable) = (self.variables.len(), self.nameable.len());
+        let first = self.attempt(range, &read);
+        let after = (self.variables.clone(), self.nameable.clone());
+        let splits = std::mem::take(&mut self.splits);
+        let mut other = None;
+        for split in splits {
+            self.variables.truncate(variables);
+            self.nameable.truncate(nameable);
+            self.shorter = Some(split);
+            let miss = self.miss.take();
+            let second = self.attempt(range, &read);
+            self.miss = miss;
+            if let Ok(second) = second {
+                other = Some((split, second));
+                break;
+            }
+        }
+        self.shorter = None;
+        self.splits.clear();
+        match (first, other) {
+            (Ok(value), None) => {
+                (self.variables, self.nameable) = after;
+                Ok(value)
+            }
+            (Err(_), Some((_, value))) => Ok(value),
+            (Ok(_), Some(((at, length), _))) => {
+                (self.variables, self.nameable) = after;
+                Err(self.two_readings(range, at, length))
+            }
+            (Err(Some(problem)), None) => Err(problem),
+            (Err(None), None) => Err(self.nothing_fits(range)),
+        }
+    }
+
+    fn attempt<T>(&mut self, range: Range, read: &impl Fn(&mut Self, &mut Cursor<'a>) -> Read<T>) -> Read<T> {
+        let mut cursor = Cursor::new(self.view, self.vocabulary, range);
+        cursor.shorter = self.shorter;
+        let value = read(self, &mut cursor)?;
+        if cursor.is_done() {
+            Ok(value)
+        } else {
+            self.missed(&cursor, "the end of the sentence", &[]);
+            Err(None)
+        }
+    }
+
+    fn two_readings(&self, range: Range, at: u32, length: u32) -> Problem {
+        let cursor = Cursor::new(self.view, self.vocabulary, Range { first: at, end: range.end });
+        let longest = cursor.find(|_, _| true).map_or(length, |found| found.length);
+        let written = |length: u32| self.view.name(Range { first: at, end: at + length });
+        Problem::at(
+            Code::TwoReadings,
+            self.view.span(range),
+            format!("`{}` can be read in two ways", self.view.written(range)),
+            format!("with `{}`, or with `{}`", written(longest), written(length)),
+        )
+        .help("rename one of the two terms, so that the sentence has one reading")
+    }
+
+    /// Notes that nothing fitted here.
+    pub fn missed(&mut self, cursor: &Cursor<'_>, wanted: &'static str, classes: &'static [Class]) {
+        if self.miss.as_ref().is_none_or(|miss| cursor.at > miss.at) {
+            self.miss = Some(Miss { at: cursor.at, wanted, classes });
+        }
+    }
+
+    fn nothing_fits(&mut self, range: Range) -> Problem {
+        let miss = self.miss.take().unwrap_or(Miss { at: range.first, wanted: "a sentence", classes: ANYTHING });
+        if miss.at >= range.end {
+            return Problem::at(
+                Code::UnexpectedWord,
+                self.view.span(Range { first: range.end, end: range.end }),
+                format!("`{}` is no whole sentence", self.view.written(range)),
+                format!("{} is missing here", miss.wanted),
+            )
+            .help("see the sentence forms in the reference, or `help sentences` at the prompt");
+        }
+        let run = unknown::run_at(self.view, miss.at, range.end);
+        if miss.classes.is_empty() || self.view.kind(miss.at).is_some_and(|kind| !kind.is_wordlike()) {
+            return Problem::at(
+                Code::UnexpectedWord,
+                self.view.span(run),
+                format!("`{}` cannot stand here", self.view.written(run)),
+                format!("expected {}", miss.wanted),
+            )
+            .help("see the sentence forms in the reference, or `help sentences` at the prompt");
+        }
+        let classes = miss.classes;
+        let mut problem =
+            unknown::phrase(self.view, self.vocabulary, run, miss.wanted, &|_, class| classes.contains(&class));
+        if run.first > range.first || run.end < range.end {
+            problem = problem.context(self.view.span(range), "in this sentence");
+        }
+        problem
+    }
+
+    /// Takes a term, and remembers where a shorter phrase would have done.
+    pub fn term(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        wanted: &'static str,
+        classes: &'static [Class],
+    ) -> Option<TermId> {
+        let taken = cursor.take_term(|class| classes.contains(&class));
+        match taken {
+            Some((term, found)) => {
+                if let Some(shorter) = found.next_shorter {
+                    self.splits.push((cursor.at - found.length, shorter));
+                }
+                Some(term)
+            }
+            None => {
+                self.missed(cursor, wanted, classes);
+                None
+            }
+        }
+    }
+
+    fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
+        let first = cursor.at;
+        if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
+            let subject = self.asked(cursor)?;
+            let span = self.view.span(cursor.since(first));
+            return Ok(Piece::Whole(wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span))));
+        }
+        if cursor.take_kind(Tok::NotEquippedWith).is_some() {
+            let subject = self.asked(cursor)?;
+            let span = self.view.span(cursor.since(first));
+            let inner = wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span));
+            return Ok(Piece::Whole(Condition::Not(Box::new(inner))));
+        }
+        if cursor.take_kind(Tok::WorkIsComplete).is_some() {
+            return Ok(self.whole(cursor, first, Form::WorkComplete));
+        }
+        if cursor.take_kind(Tok::EquipmentIsComplete).is_some() {
+            return Ok(self.whole(cursor, first, Form::EquipmentComplete));
+        }
+        if cursor.take_all(&[known::MODEL, known::YEAR]) {
+            return match quantity::years(cursor) {
+                Some(years) => {
+                    let years = years.map_err(Some)?;
+                    Ok(self.whole(cursor, first, Form::ModelYear(years)))
+                }
+                None => {
+                    self.missed(cursor, "years, such as `from 2021` or `2019 to 2022`", &[]);
+                    Err(None)
+                }
+            };
+        }
+        for (word, form) in [(known::BUILT, Form::Built as fn(_) -> Form), (known::DATED, Form::Dated as fn(_) -> Form)] {
+            let mut probe = *cursor;
+            if probe.take(word) {
+                if let Some(dates) = quantity::dates(&mut probe) {
+                    *cursor = probe;
+                    let dates = dates.map_err(Some)?;
+                    return Ok(self.whole(cursor, first, form(dates)));
+                }
+                self.missed(&probe, "dates, such as `from 2023-03-14`", &[]);
+            }
+        }
+        let mut probe = *cursor;
+        if probe.take(known::CHANGE) && probe.take(known::IN) {
+            *cursor = probe;
+            return self.measured(cursor, first, true);
+        }
+        if self.starts_with_quantifier(cursor) {
+            let subject = self.asked(cursor)?;
+            return self.predicate(cursor, first, subject);
+        }
+        let Some(found) = cursor.find(|vocabulary, meaning| {
+            matches!(meaning.role, Role::Name | Role::Alias) && ANYTHING.contains(&vocabulary.class(meaning.term))
+        }) else {
+            self.missed(cursor, "a sentence", ANYTHING);
+            return Err(None);
+        };
+        let term = found.meaning.term;
+        match self.vocabulary.class(term) {
+            Class::Measure => self.measured(cursor, first, false),
+            Class::Condition => {
+                self.term(cursor, "a condition", &[Class::Condition]);
+                let of = self.of_subject(cursor)?;
+                let span = self.view.span(cursor.since(first));
+                let subject = of.as_ref().map(|asked| asked.subject);
+                let sentence = Condition::Sentence(Form::Holds(term, subject), span);
+                Ok(Piece::Whole(of.map_or(sentence.clone(), |asked| wrap(&asked, sentence))))
+            }
+            Class::Choice => {
+                self.term(cursor, "a choice", &[Class::Choice]);
+                if !cursor.take(known::IS) {
+                    self.missed(cursor, "`is` and a value", &[]);
+                    return Err(None);
+                }
+                let Some(value) = self.term(cursor, "a value", &[Class::Value]) else { return Err(None) };
+                self.check_value(cursor, term, value, first)?;
+                Ok(self.whole(cursor, first, Form::Chosen(term, value)))
+            }
+            Class::Procedure => self.procedure_sentence(cursor, first),
+            Class::Event | Class::Operation | Class::Finding => {
+                let span_first = cursor.at;
+                let happens = self.happening(cursor, None)?;
+                let span = self.view.span(cursor.since(span_first));
+                let alone = happens.what.iter().all(|&what| {
+                    self.vocabulary.happening(what).is_some_and(|happening| !happening.of)
+                });
+                if alone {
+                    return Ok(Piece::Whole(Condition::Sentence(Form::Happens(happens), span)));
+                }
+                Ok(Piece::Happening(happens, span))
+            }
+            _ => {
+                let subject = self.asked(cursor)?;
+                self.predicate(cursor, first, subject)
+            }
+        }
+    }
+
+    fn whole(&self, cursor: &Cursor<'a>, first: u32, form: Form) -> Piece {
+        Piece::Whole(Condition::Sentence(form, self.view.span(cursor.since(first))))
+    }
+
+    fn check_value(&self, cursor: &Cursor<'a>, choice: TermId, value: TermId, first: u32) -> Read<()> {
+        let Detail::Choice { values, .. } = &self.vocabulary.term(choice).detail else { return Ok(()) };
+        if values.contains(&value) {
+            return Ok(());
+        }
+        let names: Vec<String> = values.iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
+        Err(Some(
+            Problem::at(
+                Code::WrongClass,
+                self.view.span(cursor.since(first)),
+                format!("`{}` is no value of `{}`", self.vocabulary.name(value), self.vocabulary.name(choice)),
+                "not one of its values",
+            )
+            .context(self.vocabulary.term(choice).span, "declared here")
+            .help(format!("its values are {}", names.join(", "))),
+        ))
+    }
+
+    /// `[of SUBJECT]`, if it stands here.
+    fn of_subject(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Asked>> {
+        if !cursor.take(known::OF) {
+            return Ok(None);
+        }
+        self.asked(cursor).map(Some)
+    }
+
+    fn starts_with_quantifier(&self, cursor: &Cursor<'a>) -> bool {
+        matches!(cursor.kind(), Some(Tok::Any | Tok::Every | Tok::No | Tok::That))
+            || cursor.rest().starts_with(&[known::AT, known::LEAST])
+    }
+
+    /// A subject: a term, a class word with its quantifier, or `that CLASS`.
+    pub fn asked(&mut self, cursor: &mut Cursor<'a>) -> Read<Asked> {
+        let first = cursor.at;
+        let quantifier = match cursor.kind() {
+            Some(Tok::Any) => Some(Quantifier::Any),
+            Some(Tok::Every) => Some(Quantifier::Every),
+            Some(Tok::No) => Some(Quantifier::No),
+            Some(Tok::That) => {
+                cursor.at += 1;
+                return self.that(cursor, first);
+            }
+            _ => None,
+        };
+        if quantifier.is_some() {
+            cursor.at += 1;
+        }
+        let quantifier = match quantifier {
+            None => {
+                let mut probe = *cursor;
+                if probe.take_all(&[known::AT, known::LEAST])
+                    && let Some(token) = probe.take_kind(Tok::Number)
+                    && let Ok(count) = self.view.text(token).parse::<u32>()
+                {
+                    *cursor = probe;
+                    Some(Quantifier::AtLeast(count))
+                } else {
+                    None
+                }
+            }
+            some => some,
+        };
+        let Some(quantifier) = quantifier else {
+            let Some(term) = self.term(cursor, "a part", SUBJECTS) else { return Err(None) };
+            let span = self.view.span(cursor.since(first));
+            if self.vocabulary.term(term).is_group() {
+                // A sided name or kind without `any` means any of its members.
+                let variable = self.variable(Domain::Group(term), None, span);
+                return Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(Quantifier::Any), span });
+            }
+            return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
+        };
+        let Some(domain) = self.domain(cursor) else { return Err(None) };
+        let related = self.relation(cursor)?;
+        let span = self.view.span(cursor.since(first));
+        let binds = self.binding && quantifier == Quantifier::Any;
+        let was = std::mem::replace(&mut self.binding, binds);
+        let variable = self.variable(domain, related, span);
+        self.binding = was;
+        Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
+    }
+
+    fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
+        let id = VariableId(self.variables.len() as u32);
+        self.variables.push(Variable { domain, related, span });
+        if self.binding {
+            self.nameable.push(id);
+        }
+        id
+    }
+
+    /// A class word: `part`, `sensor`, `system`, `module`, or a kind or sided name.
+    pub fn domain(&mut self, cursor: &mut Cursor<'a>) -> Option<Domain> {
+        let named = cursor.find(|vocabulary, meaning| {
+            matches!(meaning.role, Role::Name | Role::Alias) && vocabulary.term(meaning.term).is_group()
+        });
+        if let Some(found) = named {
+            cursor.at += found.length;
+            return Some(Domain::Group(found.meaning.term));
+        }
+        for (word, domain) in [
+            (known::PART, Domain::Part),
+            (known::SENSOR, Domain::Sensor),
+            (known::SYSTEM, Domain::System),
+            (known::MODULE, Domain::Module),
+        ] {
+            if cursor.take(word) {
+                return Some(domain);
+            }
+        }
+        self.missed(cursor, "a class: part, sensor, system, module, or a kind", &[Class::Kind]);
+        None
+    }
+
+    /// `RELATION TERM` after a class word, if it stands here.
+    fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, TermId)>> {
+        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else { return Ok(None) };
+        let Some(term) = self.term(cursor, "a part", SUBJECTS) else { return Err(None) };
+        Ok(Some((relation, term)))
+    }
+
+    fn that(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Asked> {
+        let Some(domain) = self.domain(cursor) else { return Err(None) };
+        let span = self.view.span(cursor.since(first));
+        let fits = |id: &VariableId| {
+            self.variables.get(id.0 as usize).is_some_and(|variable| self.same_class(variable.domain, domain))
+        };
+        let found: Vec<VariableId> = self.nameable.iter().copied().filter(|id| fits(id)).collect();
+        if let &[one] = found.as_slice() {
+            return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
+        }
+        let shown = self.view.written(cursor.since(first));
+        let mut problem = if found.is_empty() {
+            Problem::at(
+                Code::ThatUnclear,
+                span,
+                format!("`{shown}` points at nothing"),
+                "no `any` of that class stands before it",
+            )
+            .help("name it first in `when`, as in `any sensor behind front fascia is touched`; what stands only under `no`, `every`, `not`, `unless` or in one limb of `or` cannot be pointed at")
+        } else {
+            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
+                .help("use kinds to tell the two apart, or write two rules")
+        };
+        for id in &found {
+            if let Some(variable) = self.variables.get(id.0 as usize) {
+                problem = problem.context(variable.span, "this one?");
+            }
+        }
+        Err(Some(problem))
+    }
+
+    fn same_class(&self, of: Domain, named: Domain) -> bool {
+        let class = |domain: Domain| match domain {
+            Domain::Part => Some(Class::Part),
+            Domain::Sensor => Some(Class::Sensor),
+            Domain::System => Some(Class::System),
+            Domain::Module => Some(Class::Module),
+            Domain::Group(term) => {
+                let group = self.vocabulary.term(term);
+                group.of.or(Some(group.class))
+            }
+        };
+        of == named || (!matches!(named, Domain::Group(_)) && class(of) == class(named))
+    }
+
+    /// What is said of a subject.
+    fn predicate(&mut self, cursor: &mut Cursor<'a>, first: u32, asked: Asked) -> Read<Piece> {
+        if cursor.is_done() {
+            return Ok(Piece::Subject(asked));
+        }
+        let is = cursor.take(known::IS);
+        if is && cursor.take(known::TOUCHED) {
+            let span = self.view.span(cursor.since(first));
+            return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Touched(asked.subject), span))));
+        }
+        if let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) {
+            let Some(to) = self.term(cursor, "a part", SUBJECTS) else { return Err(None) };
+            let span = self.view.span(cursor.since(first));
+            return Ok(Piece::Whole(wrap(
+                &asked,
+                Condition::Sentence(Form::Related(asked.subject, relation, to), span),
+            )));
+        }
+        if is {
+            let Some(state) = self.term(cursor, "a state", &[Class::State]) else { return Err(None) };
+            let span = self.view.span(cursor.since(first));
+            return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::State(asked.subject, state), span))));
+        }
+        let happens = self.happening(cursor, Some(asked.subject))?;
+        let span = self.view.span(cursor.since(first));
+        Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Happens(happens), span))))
+    }
+
+    /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
+    pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
+        let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else { return Err(None) };
+        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
+        self.tail(cursor, &mut happens)?;
+        Ok(happens)
+    }
+
+    fn tail(&mut self, cursor: &mut Cursor<'a>, happens: &mut Happens) -> Read<()> {
+        loop {
+            if let Some(place) = self.place(cursor)? {
+                happens.place = Some(place);
+            } else if cursor.take(known::WITH) {
+                let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else { return Err(None) };
+                let wanted = self.wanted(measure, false);
+                match quantity::limit(cursor, wanted) {
+                    Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
+                    None => {
+                        self.missed(cursor, "a limit, such as `over 20 mm`", &[]);
+                        return Err(None);
+                    }
+                }
+            } else if cursor.kind() == Some(Tok::BecauseOf) {
+                return Err(Some(
+                    Problem::at(
+                        Code::NotYetEvaluated,
+                        self.view.span_of(cursor.at),
+                        "`because of` in a sentence is not evaluated yet",
+                        "this part of the sentence",
+                    )
+                    .help("leave it out, or say the cause with an event of its own"),
+                ));
+            } else {
+                return Ok(());
+            }
+        }
+    }
+
+    /// `in / touching / outside ZONE`, if it stands here.
+    pub fn place(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(Placing, TermId)>> {
+        let placing = match cursor.word() {
+            Some(known::IN) => Placing::In,
+            Some(known::TOUCHING) => Placing::Touching,
+            Some(known::OUTSIDE) => Placing::Outside,
+            _ => return Ok(None),
+        };
+        cursor.at += 1;
+        match self.term(cursor, "a zone", &[Class::Zone]) {
+            Some(zone) => Ok(Some((placing, zone))),
+            None => Err(None),
+        }
+    }
+
+    /// What a measure's quantities must be like.
+    pub fn wanted(&self, measure: TermId, change: bool) -> Wanted<'a> {
+        let term = self.vocabulary.term(measure);
+        match &term.detail {
+            Detail::Measure { unit, positive, .. } => {
+                let unit = if change { unit.for_differences() } else { *unit };
+                Wanted { unit, signed: change || positive.is_some(), name: &term.name }
+            }
+            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, name: &term.name },
+        }
+    }
+
+    fn measured(&mut self, cursor: &mut Cursor<'a>, first: u32, change: bool) -> Read<Piece> {
+        let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else { return Err(None) };
+        let of = self.of_subject(cursor)?;
+        let wanted = self.wanted(measure, change);
+        let Some(limit) = quantity::limit(cursor, wanted) else {
+            self.missed(cursor, "a limit, such as `over 280 um` or `at most 5 mm`", &[]);
+            return Err(None);
+        };
+        let limit = limit.map_err(Some)?;
+        let span = self.view.span(cursor.since(first));
+        let subject = of.as_ref().map(|asked| asked.subject);
+        let sentence = Condition::Sentence(Form::Measured { measure, of: subject, change, limit }, span);
+        Ok(Piece::Whole(match of {
+            Some(asked) => wrap(&asked, sentence),
+            None => sentence,
+        }))
+    }
+
+    /// `PROCEDURE [of SUBJECT]`.
+    pub fn duty(&mut self, cursor: &mut Cursor<'a>) -> Read<(Duty, Option<Asked>)> {
+        let first = cursor.at;
+        let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else { return Err(None) };
+        let of = self.of_subject(cursor)?;
+        let needs = matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. });
+        if needs != of.is_some() {
+            let name = self.vocabulary.name(procedure);
+            let (message, help) = if needs {
+                (format!("`{name}` of what?"), format!("it is declared `of` something: write `{name} of front radar`"))
+            } else {
+                (format!("`{name}` is of nothing"), "its declaration has no `of`; leave the subject out, or declare it `of sensor`".to_string())
+            };
+            return Err(Some(
+                Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, "the subject does not fit")
+                    .context(self.vocabulary.term(procedure).span, "declared here")
+                    .help(help),
+            ));
+        }
+        let duty = Duty { procedure, of: of.as_ref().map(|asked| asked.subject) };
+        Ok((duty, of))
+    }
+
+    fn procedure_sentence(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Piece> {
+        let (duty, of) = self.duty(cursor)?;
+        let form = if cursor.take(known::DUE) {
+            Form::Due(duty)
+        } else if cursor.take(known::DONE) {
+            Form::Done { duty, outcome: None, since: self.since(cursor)? }
+        } else if cursor.take_all(&[known::ENDED, known::IN]) {
+            let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else { return Err(None) };
+            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
+        } else {
+            self.missed(cursor, "`due`, `done` or `ended in`", &[]);
+            return Err(None);
+        };
+        let span = self.view.span(cursor.since(first));
+        let sentence = Condition::Sentence(form, span);
+        Ok(Piece::Whole(match of {
+            Some(asked) => wrap(&asked, sentence),
+            None => sentence,
+        }))
+    }
+
+    fn since(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Box<Happens>>> {
+        if !cursor.take(known::SINCE) {
+            return Ok(None);
+        }
+        self.event(cursor).map(|happens| Some(Box::new(happens)))
+    }
+
+    /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
+    pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
+        let alone = cursor.find(|vocabulary, meaning| {
+            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
+                && matches!(meaning.role, Role::Name | Role::Alias)
+        });
+        if alone.is_some() {
+            return self.happening(cursor, None);
+        }
+        let was = std::mem::replace(&mut self.binding, false);
+        let asked = self.asked(cursor);
+        self.binding = was;
+        let asked = asked?;
+        self.happening(cursor, Some(asked.subject))
+    }
+}
+
+/// A sentence under its subject's quantifier.
+pub fn wrap(asked: &Asked, sentence: Condition) -> Condition {
+    match (asked.quantifier, asked.subject) {
+        (Some(quantifier), Subject::Variable(variable)) => {
+            Condition::Quantified { quantifier, variable, body: Box::new(sentence) }
+        }
+        _ => sentence,
+    }
+}

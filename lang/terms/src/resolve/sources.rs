@@ -1,0 +1,270 @@
+//! Documents: rank, dates, what they replace, how far they may be trusted.
+
+use std::collections::BTreeMap;
+
+use knockon_measure::Date;
+use knockon_syntax::tree::{self, Item, ItemKind, Range, SourceClause};
+use knockon_text::{Code, Problem};
+
+use super::quantity::date_of;
+use super::unknown_source;
+use super::view::View;
+use crate::resolved::{Rank, Source, SourceId};
+use crate::vocabulary::Vocabulary;
+use crate::words::known;
+
+/// All sources of all files, and their names without capitals.
+pub fn sources(
+    views: &[View<'_>],
+    vocabulary: &Vocabulary,
+    problems: &mut Vec<Problem>,
+) -> (Vec<Source>, BTreeMap<String, SourceId>) {
+    let mut found: Vec<(&View<'_>, &tree::Source, Range)> = Vec::new();
+    for view in views {
+        collect(view, &view.source.parsed.file.items, &mut found);
+    }
+    let mut sources: Vec<Source> = Vec::new();
+    let mut names: BTreeMap<String, SourceId> = BTreeMap::new();
+    let mut replaces: Vec<(SourceId, &View<'_>, Range, Option<u32>)> = Vec::new();
+    for (view, source, range) in found {
+        let name = view.name(source.name);
+        let key = name.to_lowercase();
+        if let Some(first) = names.get(&key).and_then(|id| sources.get(id.0 as usize)) {
+            problems.push(
+                Problem::at(
+                    Code::DeclaredTwice,
+                    view.span(source.name),
+                    format!("the source `{name}` is described twice"),
+                    "described again here",
+                )
+                .context(first.span, "described first here")
+                .help("keep one description; a later revision is `revised DATE` in it, another document has another name"),
+            );
+            continue;
+        }
+        let id = SourceId(sources.len() as u32);
+        let Some(described) = describe(view, vocabulary, source, range, problems) else { continue };
+        for clause in &source.clauses {
+            if let SourceClause::Replaces { source, section } = clause {
+                replaces.push((id, view, *source, *section));
+            }
+        }
+        names.insert(key, id);
+        sources.push(described);
+    }
+    for (id, view, range, section) in replaces {
+        match names.get(&view.name(range).to_lowercase()).copied() {
+            Some(other) => {
+                if let Some(source) = sources.get_mut(id.0 as usize) {
+                    source.replaces.push((other, section.map(|token| view.quoted(token))));
+                }
+            }
+            None => problems.push(unknown_source(view, range, &sources)),
+        }
+    }
+    circles(&sources, problems);
+    (sources, names)
+}
+
+fn collect<'v, 'a>(view: &'v View<'a>, items: &'a [Item], out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>) {
+    for item in items {
+        match &item.kind {
+            ItemKind::Source(source) => out.push((view, source, item.range)),
+            ItemKind::Scope(scope) => collect(view, &scope.items, out),
+            _ => {}
+        }
+    }
+}
+
+fn describe(
+    view: &View<'_>,
+    vocabulary: &Vocabulary,
+    source: &tree::Source,
+    range: Range,
+    problems: &mut Vec<Problem>,
+) -> Option<Source> {
+    let before = problems.len();
+    let (mut title, mut issuer, mut rank, mut review) = (None, None, None, None);
+    let (mut issued, mut revised, mut in_force): (Option<(Date, u32)>, Option<(Date, u32)>, Option<(Date, u32)>) =
+        (None, None, None);
+    let (mut read_in_part, mut read_from, mut borrowed_from) = (false, None, None);
+    let (mut encoded_by, mut second_reading) = (None, None);
+    let mut day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
+        Ok(date) => Some((date, token)),
+        Err(problem) => {
+            problems.push(problem);
+            None
+        }
+    };
+    for clause in &source.clauses {
+        match clause {
+            SourceClause::Title(token) => title = Some(view.quoted(*token)),
+            SourceClause::Issuer(range) => issuer = Some(view.name(*range)),
+            SourceClause::Rank(range) => rank = rank_of(view, *range, problems),
+            SourceClause::Issued(token) => issued = day(*token, problems),
+            SourceClause::Revised(token) => revised = day(*token, problems),
+            SourceClause::InForceFrom(token) => in_force = day(*token, problems),
+            SourceClause::Replaces { .. } => {}
+            SourceClause::Review { every, checked } => {
+                let checked = match checked {
+                    Some(token) => day(*token, problems).map(|(date, _)| date),
+                    None => None,
+                };
+                review = months(view, vocabulary, *every, problems).map(|months| (months, checked));
+            }
+            SourceClause::ReadInPart(_) => read_in_part = true,
+            SourceClause::ReadFrom(token) => read_from = Some(view.quoted(*token)),
+            SourceClause::BorrowedFrom(range) => borrowed_from = Some(view.name(*range)),
+            SourceClause::EncodedBy { by, second } => {
+                encoded_by = Some(view.quoted(*by));
+                second_reading = second.map(|token| view.quoted(token));
+            }
+            SourceClause::Later(range) => problems.push(
+                Problem::at(
+                    Code::NotYetEvaluated,
+                    view.span_of(range.first),
+                    format!("`{}` is not evaluated yet", view.text(range.first)),
+                    "this clause",
+                )
+                .help("nothing that is not evaluated is stored; leave the clause out, or encode what it means as rules"),
+            ),
+        }
+    }
+    let span = view.span(source.name);
+    let name = view.name(source.name);
+    for (missing, what, example) in [
+        (rank.is_none(), "rank", "rank maker statement"),
+        (issued.is_none(), "date of issue", "issued 2024-03-01"),
+    ] {
+        if missing && problems.len() == before {
+            problems.push(
+                Problem::at(
+                    Code::SourceIncomplete,
+                    span,
+                    format!("the source `{name}` has no {what}"),
+                    format!("its {what} is missing"),
+                )
+                .help(format!("add a line such as `{example}`: without it nobody can say which text prevails")),
+            );
+        }
+    }
+    if problems.len() > before {
+        return None;
+    }
+    let ((issued, issued_at), rank) = (issued?, rank?);
+    for (later, what) in [(revised, "revised"), (in_force, "in force")] {
+        if let Some((date, token)) = later
+            && date < issued
+        {
+            problems.push(
+                Problem::at(
+                    Code::DatesOutOfOrder,
+                    view.span_of(token),
+                    format!("`{name}` is {what} before it was issued"),
+                    format!("{date} is before {issued}"),
+                )
+                .context(view.span_of(issued_at), "issued here")
+                .help("one of the two dates is wrong; look at the document"),
+            );
+            return None;
+        }
+    }
+    let revised = revised.map(|(date, _)| date);
+    let _ = range;
+    Some(Source {
+        name,
+        span,
+        title,
+        issuer,
+        rank,
+        issued,
+        revised,
+        in_force: in_force.map(|(date, _)| date).or(revised).unwrap_or(issued),
+        replaces: Vec::new(),
+        review,
+        read_in_part,
+        read_from,
+        borrowed_from,
+        encoded_by,
+        second_reading,
+    })
+}
+
+fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
+    let ranks = [
+        ([known::MAKER, known::STATEMENT], Rank::MakerStatement),
+        ([known::WORKSHOP, known::TEXT], Rank::WorkshopText),
+        ([known::COMMON, known::PRACTICE], Rank::CommonPractice),
+        ([known::SHOP, known::POLICY], Rank::ShopPolicy),
+    ];
+    let found = ranks.iter().find(|(words, _)| view.words_of(range) == words).map(|(_, rank)| *rank);
+    if found.is_none() {
+        problems.push(
+            Problem::at(
+                Code::SourceIncomplete,
+                view.span(range),
+                format!("`{}` is no rank", view.name(range)),
+                "unknown rank",
+            )
+            .help("a rank is one of: maker statement, workshop text, common practice, shop policy"),
+        );
+    }
+    found
+}
+
+fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mut Vec<Problem>) -> Option<u32> {
+    let number = view.text(range.first).parse::<u32>().ok().filter(|&months| months > 0 && months <= 600);
+    let is_months = view.words_of(range).get(1) == Some(&known::MONTHS) && range.len() == 2;
+    match number {
+        Some(months) if is_months => Some(months),
+        _ => {
+            problems.push(
+                Problem::at(
+                    Code::SourceIncomplete,
+                    view.span(range),
+                    format!("`{}` is no review interval", view.name(range)),
+                    "expected a number of months",
+                )
+                .help("write `review every 12 months, checked 2026-01-20`"),
+            );
+            None
+        }
+    }
+}
+
+/// Sources that replace each other in a circle: none of them could be said to hold.
+fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
+    let next = |id: SourceId| {
+        sources.get(id.0 as usize).into_iter().flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
+    };
+    for (index, source) in sources.iter().enumerate() {
+        let start = SourceId(index as u32);
+        let mut path = vec![start];
+        let mut seen = std::collections::BTreeSet::new();
+        let mut open: Vec<(SourceId, usize)> = next(start).map(|id| (id, 1)).collect();
+        while let Some((id, depth)) = open.pop() {
+            path.truncate(depth);
+            if id == start {
+                let names: Vec<&str> =
+                    path.iter().chain([&start]).filter_map(|id| sources.get(id.0 as usize)).map(|s| s.name.as_str()).collect();
+                // Reported once, at the source that comes first.
+                if path.iter().all(|&id| id >= start) {
+                    problems.push(
+                        Problem::at(
+                            Code::ReplacementCircle,
+                            source.span,
+                            format!("sources replace each other in a circle: {}", names.join(" -> ")),
+                            "the circle begins here",
+                        )
+                        .help("the newer replaces the older; take the other direction away"),
+                    );
+                }
+                break;
+            }
+            if seen.insert(id) {
+                path.push(id);
+                open.extend(next(id).map(|next| (next, depth + 1)));
+            }
+        }
+    }
+}

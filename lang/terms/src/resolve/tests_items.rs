@@ -1,0 +1,162 @@
+//! Tests: one case each, or one for every row of a table.
+
+use knockon_syntax::tree::{self, Range, Row, TestLine};
+use knockon_text::{Code, Problem};
+
+use super::expect::Target;
+use super::sentence::Sentences;
+use super::view::{Cursor, View};
+use super::{Resolver, unknown};
+use crate::resolved::{Expect, Test};
+use crate::words::known;
+
+impl<'a> Resolver<'a> {
+    pub(super) fn test(&mut self, view: &'a View<'a>, test: &tree::Test, range: Range) {
+        let before = self.problems.len();
+        let mut common = Test {
+            name: view.quoted(test.name),
+            lines: Vec::new(),
+            expects: Vec::new(),
+            span: view.span(range),
+        };
+        let mut tables: Vec<&[Row]> = Vec::new();
+        for line in &test.lines {
+            match line {
+                TestLine::Suppose(pieces) => {
+                    for &piece in pieces {
+                        self.supposed(view, piece, &mut common.lines);
+                    }
+                }
+                TestLine::Expect(range) => self.expect(view, *range, &mut common.expects),
+                TestLine::Table(rows) => tables.push(rows),
+            }
+        }
+        if tables.is_empty() {
+            if self.problems.len() == before {
+                self.tests.push(common);
+            }
+            return;
+        }
+        for rows in tables {
+            self.rows(view, rows, &common);
+        }
+    }
+
+    fn rows(&mut self, view: &'a View<'a>, rows: &[Row], common: &Test) {
+        let Some((heads, rows)) = rows.split_first() else { return };
+        let mut columns = Vec::new();
+        for &cell in &heads.cells {
+            match self.column(view, cell) {
+                Ok(column) => columns.push(column),
+                Err(problem) => {
+                    self.problems.push(problem);
+                    return;
+                }
+            }
+        }
+        for (number, row) in rows.iter().enumerate() {
+            let before = self.problems.len();
+            if row.cells.len() != columns.len() {
+                self.problems.push(
+                    Problem::at(
+                        Code::UnexpectedWord,
+                        view.span(row.range),
+                        format!("this row has {} cells, the head has {}", row.cells.len(), columns.len()),
+                        "this row",
+                    )
+                    .help("every row has one cell for each head; an empty cell is `| |`"),
+                );
+                continue;
+            }
+            let mut case = common.clone();
+            let mut written = Vec::new();
+            for (column, &cell) in columns.iter().zip(&row.cells) {
+                if cell.is_empty() {
+                    continue;
+                }
+                written.push(view.written(cell));
+                match column {
+                    Column::Suppose => {
+                        for piece in pieces(view, cell) {
+                            self.supposed(view, piece, &mut case.lines);
+                        }
+                    }
+                    Column::Expect(target) => {
+                        let mut reader = Sentences::new(view, self.vocabulary);
+                        let target = target.clone();
+                        let read = reader.reading(cell, |reader, cursor| {
+                            reader.verdict(cursor, target.clone(), self.sources)
+                        });
+                        match read {
+                            Ok(kinds) => {
+                                let span = view.span(cell);
+                                case.expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+                            }
+                            Err(problem) => self.problems.push(problem),
+                        }
+                    }
+                }
+            }
+            case.name = format!("{}, row {}: {}", common.name, number + 1, written.join(" | "));
+            case.span = view.span(row.range);
+            if self.problems.len() == before {
+                self.tests.push(case);
+            }
+        }
+    }
+
+    fn column(&mut self, view: &'a View<'a>, cell: Range) -> Result<Column, Problem> {
+        let mut cursor = Cursor::new(view, self.vocabulary, cell);
+        if cursor.take(known::SUPPOSE) && cursor.is_done() {
+            return Ok(Column::Suppose);
+        }
+        if cursor.take(known::EXPECT) {
+            let mut reader = Sentences::new(view, self.vocabulary);
+            let target = reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
+            return Ok(Column::Expect(target));
+        }
+        Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(unknown::run_at(view, cell.first, cell.end)),
+            "a head that is neither `suppose` nor `expect ...`",
+            "this head",
+        )
+        .help("heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`"))
+    }
+
+    fn expect(&mut self, view: &'a View<'a>, range: Range, expects: &mut Vec<Expect>) {
+        let mut reader = Sentences::new(view, self.vocabulary);
+        let read = reader.reading(range, |reader, cursor| {
+            let target = reader.target(cursor)?;
+            reader.verdict(cursor, target, self.sources)
+        });
+        match read {
+            Ok(kinds) => {
+                let span = view.span(range);
+                expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+            }
+            Err(problem) => self.problems.push(problem),
+        }
+    }
+}
+
+enum Column {
+    Suppose,
+    Expect(Target),
+}
+
+/// The pieces of a cell, split at `;`.
+fn pieces(view: &View<'_>, cell: Range) -> Vec<Range> {
+    let mut out = Vec::new();
+    let mut first = cell.first;
+    for token in cell.first..=cell.end {
+        if token == cell.end || view.kind(token) == Some(knockon_syntax::Tok::Semicolon) {
+            if token > first {
+                out.push(Range { first, end: token });
+            }
+            first = token + 1;
+        }
+    }
+    out
+}
+

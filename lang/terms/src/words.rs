@@ -1,0 +1,90 @@
+//! Words as numbers: each spelling once, capitals put aside, with the language's own words known by name.
+
+use rustc_hash::FxHashMap;
+
+/// The number of a word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct WordId(u32);
+
+impl WordId {
+    /// A word nobody declared.
+    pub const UNKNOWN: WordId = WordId(u32::MAX);
+}
+
+/// All words seen in declarations, and the language's own.
+#[derive(Clone, Debug)]
+pub struct Words {
+    ids: FxHashMap<Box<str>, u32>,
+}
+
+macro_rules! known {
+    ($($name:ident $text:literal,)*) => {
+        /// The words sentence forms are made of.
+        #[allow(missing_docs)]
+        pub mod known {
+            use super::WordId;
+            #[repr(u32)]
+            enum Order { $($name,)* }
+            $(
+                #[doc = concat!("`", $text, "`")]
+                pub const $name: WordId = WordId(Order::$name as u32);
+            )*
+        }
+        const KNOWN: &[&str] = &[$($text,)*];
+    };
+}
+
+known! {
+    A "a", ACCESS "access", AFTER "after", ALL "all", ALSO "also", AND "and", ANY "any", ASKED "asked", ASKS "asks",
+    AT "at", BEFORE "before", BUILT "built", BY "by", CAME "came", CANNOT "cannot", CAR "car", CHANGE "change",
+    COMPLETE "complete", CONFLICT "conflict", ABSENT "absent", ADVISED "advised", ALLOWED "allowed", DATED "dated",
+    DONE "done", DOWNWARDS "downwards", DUE "due", EITHER "either", ELSE "else", ENDED "ended", EQUIPMENT "equipment",
+    EQUIPPED "equipped", EVERY "every", EVERYTHING "everything", FORBIDDEN "forbidden", FOUND "found", FROM "from",
+    GIVEN "given", HAPPENED "happened", HAS "has", HELD "held", HOLDS "holds", IN "in", IS "is", JUDGED "judged",
+    LEAST "least", LIST "list", LOOKED "looked", LOOKING "looking", MEASURED "measured", MET "met", MODEL "model",
+    MOST "most", NEEDED "needed", NO "no", NOT "not", NOTHING "nothing", OF "of", OFF "off", OFFERED "offered",
+    ON "on", ONLY "only", OPEN "open", OR "or", ORDER "order", OUTSIDE "outside", OVER "over", PART "part", PER "per",
+    REQUIRED "required", SENSOR "sensor", SILENT "silent", SINCE "since", SYSTEM "system", MODULE "module",
+    TELL "tell", THAT "that", THE "the", TO "to", TOUCHED "touched", TOUCHING "touching", UNDER "under",
+    UNTIL "until", UPWARDS "upwards", USUALLY "usually", VEHICLE "vehicle", VIN "vin", WAY "way", WHAT "what",
+    WITH "with", WITHIN "within", WORK "work", YEAR "year", YES "yes", MAKER "maker", STATEMENT "statement",
+    WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", SHOP "shop", POLICY "policy",
+    MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
+    EXPECT "expect", BECAUSE "because",
+}
+
+impl Default for Words {
+    fn default() -> Self {
+        let mut words = Words { ids: FxHashMap::default() };
+        for text in KNOWN {
+            words.intern(text);
+        }
+        words
+    }
+}
+
+impl Words {
+    /// The number of a word, given one if it is new.
+    pub fn intern(&mut self, text: &str) -> WordId {
+        let next = self.ids.len() as u32;
+        let folded = fold(text);
+        WordId(*self.ids.entry(folded.as_ref().into()).or_insert(next))
+    }
+
+    /// The number of a word, [`WordId::UNKNOWN`] if it was never declared.
+    pub fn find(&self, text: &str) -> WordId {
+        match self.ids.get(fold(text).as_ref()) {
+            Some(&id) => WordId(id),
+            None => WordId::UNKNOWN,
+        }
+    }
+}
+
+/// A word without its capitals.
+fn fold(text: &str) -> std::borrow::Cow<'_, str> {
+    if text.bytes().any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii()) {
+        std::borrow::Cow::Owned(text.to_lowercase())
+    } else {
+        std::borrow::Cow::Borrowed(text)
+    }
+}
