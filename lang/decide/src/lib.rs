@@ -1,1 +1,24 @@
-//! placeholder
+//! Deciding a job: its events and facts, what rules conclude from them, what prevails, what is open.
+//!
+//! ```text
+//! job lines -> JobFacts -> ground clauses over atoms -> certain and possible sets
+//!           -> settling of what is open -> Answer with verdicts, questions and proofs
+//! ```
+
+pub mod answer;
+pub mod atoms;
+pub mod combine;
+pub mod decide;
+pub mod evaluate;
+pub mod event;
+pub mod fact;
+pub mod ground;
+pub mod job;
+pub mod precedence;
+pub mod proving;
+pub mod settle;
+pub mod words;
+
+
+
+pub use job::JobFacts;

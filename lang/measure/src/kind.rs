@@ -117,6 +117,16 @@ impl Kind {
         }
     }
 
+    /// The kind with its article, for the start of a phrase: `a length`, `an angle`.
+    pub fn with_article(self) -> String {
+        let article = if self.name().starts_with(['a', 'e', 'i', 'o']) {
+            "an"
+        } else {
+            "a"
+        };
+        format!("{article} {}", self.name())
+    }
+
     /// The unit in which values of this kind are compared; its factor is one.
     pub const fn base_unit(self) -> Unit {
         match self {

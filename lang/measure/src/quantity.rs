@@ -40,7 +40,8 @@ impl fmt::Display for QuantityError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             QuantityError::KindsDiffer { wanted, found } => {
-                write!(out, "a {found} stands where a {wanted} is needed")
+                let (found, wanted) = (found.with_article(), wanted.with_article());
+                write!(out, "{found} stands where {wanted} is needed")
             }
             QuantityError::Number(error) => fmt::Display::fmt(error, out),
         }

@@ -44,7 +44,8 @@ impl fmt::Display for ReadingError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             ReadingError::KindsDiffer { wanted, found } => {
-                write!(out, "the uncertainty is a {found}, but must be a {wanted}")
+                let (found, wanted) = (found.with_article(), wanted.with_article());
+                write!(out, "the uncertainty is {found}, but must be {wanted}")
             }
             ReadingError::NegativeUncertainty => out.write_str("the uncertainty is below zero"),
             ReadingError::Coverage => out.write_str("coverage must be above 0 % and below 100 %"),

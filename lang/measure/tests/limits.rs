@@ -229,6 +229,12 @@ fn a_reading_refuses_an_uncertainty_that_makes_no_sense() {
         })
     );
     assert_eq!(
+        Reading::with_uncertainty(film, quantity("6", "deg"), None)
+            .unwrap_err()
+            .to_string(),
+        "the uncertainty is an angle, but must be a length"
+    );
+    assert_eq!(
         Reading::with_uncertainty(film, quantity("-6", "um"), None),
         Err(ReadingError::NegativeUncertainty)
     );

@@ -21,6 +21,10 @@ fn a_code_pattern_without_a_hyphen_does_not_look_at_the_failure_type() {
     assert_eq!(matches("B3A1?", "B3A18-54"), Truth::Yes);
     assert_eq!(matches("U*", "U0100-87"), Truth::Yes);
     assert_eq!(matches("U0*", "U1100"), Truth::No);
+    for (pattern, code) in [("P*", "P0420"), ("C*", "C0123"), ("B*", "B1234")] {
+        assert_eq!(matches(pattern, code), Truth::Yes);
+        assert_eq!(matches(pattern, "U0100"), Truth::No);
+    }
     assert_eq!(matches("*", "P0000"), Truth::Yes);
     assert_eq!(matches("B3A17*", "B3A17-54"), Truth::Yes);
     assert_eq!(matches("B3A17-*", "B3A17-54"), Truth::Yes);

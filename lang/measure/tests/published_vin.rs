@@ -240,10 +240,22 @@ fn all_that_is_wrong_with_a_number_is_reported_at_once() {
 #[test]
 fn letters_that_are_never_used_are_reported_with_what_they_are_mistaken_for() {
     for (text, words) in [
-        ("1G4AH59H45G11834I", "position 17 is I, which is never used; is it a 1?"),
-        ("1G4AH59H45G1183o1", "position 16 is o, which is never used; is it a 0?"),
-        ("QG4AH59H45G118341", "position 1 is Q, which is never used; is it a 0?"),
-        ("1G4AH59H45G11834-", "position 17 is '-', which is never used in a VIN"),
+        (
+            "1G4AH59H45G11834I",
+            "position 17 is I, which is never used; is it a 1?",
+        ),
+        (
+            "1G4AH59H45G1183o1",
+            "position 16 is o, which is never used; is it a 0?",
+        ),
+        (
+            "QG4AH59H45G118341",
+            "position 1 is Q, which is never used; is it a 0?",
+        ),
+        (
+            "1G4AH59H45G11834-",
+            "position 17 is '-', which is never used in a VIN",
+        ),
     ] {
         let problems = Vin::parse(text).unwrap_err();
         let said: Vec<String> = problems.iter().map(VinProblem::to_string).collect();

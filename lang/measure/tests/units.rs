@@ -162,6 +162,10 @@ fn quantities_of_different_kinds_are_never_equal_ordered_added_or_converted() {
         wanted: Kind::Angle,
         found: Kind::Length,
     };
+    assert_eq!(
+        differ.to_string(),
+        "a length stands where an angle is needed"
+    );
     assert_eq!(angle.plus(&length), Err(differ));
     assert_eq!(angle.minus(&length), Err(differ));
     assert_eq!(angle.convert(Unit::Metre), Err(differ));

@@ -1,1 +1,16 @@
-//! placeholder
+//! The library: rules as clauses, scopes as tests on a vehicle, sources in their order.
+//!
+//! Nothing here knows a job's work. For one vehicle and date it hands over the [`JobProgram`]: the
+//! clauses and facts that may hold for that car, each with what its being in scope still turns on.
+
+pub mod clause;
+pub mod library;
+pub mod program;
+pub mod scope;
+pub mod source_order;
+
+pub use clause::{Clause, Literal};
+pub use library::Library;
+pub use program::{JobProgram, ScopedClause, ScopedFact};
+pub use scope::{CarKeys, KeyTest, ScopeTruth};
+pub use source_order::{Standing, Weakness};

@@ -6,6 +6,7 @@ use knockon_text::Sources;
 use knockon_text::neutral::one_line;
 
 use crate::parse::Parsed;
+use crate::print::space::words;
 use crate::token::Tokens;
 use crate::tree::{
     Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
@@ -53,7 +54,7 @@ pub fn tokens(text: &str, tokens: &Tokens) -> String {
 }
 
 /// The tree, one node a line, indented: the names of the tree's types, and the words of their ranges
-/// with single spaces between them. No positions, so two texts that say the same give the same dump.
+/// spaced as the printer does. No positions, so two texts that say the same give the same dump.
 pub fn tree(text: &str, parsed: &Parsed) -> String {
     let mut dump = Dump { text, tokens: &parsed.tokens, out: String::from("File\n"), depth: 1 };
     for item in &parsed.file.items {
@@ -91,15 +92,7 @@ impl Dump<'_> {
     }
 
     fn words(&self, range: Range) -> String {
-        let words: Vec<&str> = (range.first..range.end)
-            .flat_map(|index| {
-                let token = self.tokens.text(self.text, index);
-                let quoted = token.starts_with('"');
-                token.split(move |character| !quoted && (character == ' ' || character == '\t'))
-            })
-            .filter(|word| !word.is_empty())
-            .collect();
-        one_line(&words.join(" ")).into_owned()
+        one_line(&words(self.text, self.tokens, range.first, range.end)).into_owned()
     }
 
     fn range(&mut self, name: &str, range: Range) {
@@ -278,12 +271,7 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.token_if("words", *words);
             }),
-            ConclusionKind::Waive { what, after } => self.node("Waive", |dump| {
-                dump.range("what", *what);
-                if let Some(after) = after {
-                    dump.range("after", *after);
-                }
-            }),
+            ConclusionKind::Waive { what } => self.range("Waive", *what),
             ConclusionKind::Forbid { what } => self.range("Forbid", *what),
             ConclusionKind::Allow { what } => self.range("Allow", *what),
             ConclusionKind::Hold { what, until } => self.node("Hold", |dump| {

@@ -3,8 +3,9 @@
 //! The layout follows from the tokens, never from how the lines were broken before. Kept of the
 //! input's lines are comments, and single blank lines between items.
 
+mod conditions;
 mod plan;
-mod space;
+pub(crate) mod space;
 mod table;
 mod write;
 

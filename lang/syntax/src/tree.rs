@@ -333,10 +333,9 @@ pub enum ConclusionKind {
     },
     /// `waive P of S after SENTENCE`, or `waive what "rule" asks`
     Waive {
-        /// Procedure and subject, or the rule named.
+        /// Procedure and subject with the cause it is waived for, or the rule named. Where the procedure
+        /// ends depends on the vocabulary: `scan after repair` may be one.
         what: Range,
-        /// The cause it is waived for.
-        after: Option<Range>,
     },
     /// `forbid DOING of PART`
     Forbid {

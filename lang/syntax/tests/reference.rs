@@ -16,7 +16,7 @@ fn every_sample_of_the_reference_page_is_read_without_a_problem() {
 #[test]
 fn every_example_of_a_sentence_is_read_in_a_rule() {
     let sentences = sentences();
-    assert!(sentences.len() >= 15, "{sentences:?}");
+    assert!(sentences.len() >= 13, "{sentences:?}");
     for sentence in &sentences {
         let rule = format!("rule \"a\"\n  cites VEL-PS-31\n  when {sentence}\n  then require road check\n");
         format_well(&rule);

@@ -6,6 +6,7 @@
 pub mod declare;
 pub mod forms;
 pub mod phrases;
+pub mod reading;
 pub mod resolve;
 pub mod resolved;
 pub mod strata;

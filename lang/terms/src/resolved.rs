@@ -621,6 +621,15 @@ pub enum Entry {
         /// Has it, or has not.
         yes: bool,
     },
+    /// Where something listed happened.
+    Placed {
+        /// What happened.
+        what: TermId,
+        /// To which part.
+        subject: TermId,
+        /// Where on it.
+        place: (Placing, TermId),
+    },
     /// A procedure was carried out.
     Done {
         /// The procedure.

@@ -48,7 +48,7 @@ fn sentence<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X
         .repeated()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket));
     let piece = word.or(until);
-    ranged(piece.clone().then(piece.or(arguments).repeated())).labelled("a sentence")
+    ranged(piece.then(piece.or(arguments).repeated())).labelled("a sentence")
 }
 
 /// Sentences joined by `and` and `or`, with `not` and brackets.
@@ -77,7 +77,7 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
 /// `then` conclusions, joined by `and`.
 pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let what = run(
-        |kind| is_sentence_word(kind) && kind != Tok::After,
+        is_sentence_word,
         "what is due, as in `calibration of front radar`",
     );
     let words = just(Tok::InTheWords).ignore_then(text()).or_not();
@@ -89,11 +89,7 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .ignore_then(what.clone())
         .then(words)
         .map(|(what, words)| ConclusionKind::Advise { what, words });
-    let after = just(Tok::After).ignore_then(run(is_sentence_word, "the cause it is waived for"));
-    let waive = just(Tok::Waive)
-        .ignore_then(what.clone())
-        .then(after.or_not())
-        .map(|(what, after)| ConclusionKind::Waive { what, after });
+    let waive = just(Tok::Waive).ignore_then(what.clone()).map(|what| ConclusionKind::Waive { what });
     let forbid = just(Tok::Forbid).ignore_then(what.clone()).map(|what| ConclusionKind::Forbid { what });
     let allow = just(Tok::Allow).ignore_then(what.clone()).map(|what| ConclusionKind::Allow { what });
     let hold = just(Tok::Hold)

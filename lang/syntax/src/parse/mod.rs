@@ -232,9 +232,12 @@ impl<'t> Reader<'t> {
             return None;
         }
         if let Some(mut kind) = plain.item(slice, range.first) {
-            if let ItemKind::Fact(_) = kind
-                && let Some(problem) = report::misspelt_first_word(self.file, self.text, self.tokens, range)
-            {
+            let meant_otherwise = match &kind {
+                ItemKind::Fact(_) => report::misspelt_first_word(self.file, self.text, self.tokens, range),
+                ItemKind::Rule(rule) => report::verdict_as_state(self.file, self.text, self.tokens, rule),
+                _ => None,
+            };
+            if let Some(problem) = meant_otherwise {
                 self.problems.push(problem);
                 return None;
             }

@@ -95,12 +95,12 @@ pub fn is_name_word(kind: Tok) -> bool {
 
 /// A name of a source: one or more words.
 pub fn name<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
-    run(|kind| is_name_word(kind), "a name")
+    run(is_name_word, "a name")
 }
 
 /// `SOURCE [of DATE] [section TEXT]`.
 pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone {
-    run(|kind| is_name_word(kind), "the source's short name")
+    run(is_name_word, "the source's short name")
         .then(just(Tok::Of).ignore_then(date()).or_not())
         .then(just(Tok::Section).ignore_then(text()).or_not())
         .map(|((source, of), section)| Reference { source, of, section })

@@ -1,6 +1,7 @@
 //! What the parser library found wrong, said in our words.
 
 mod characters;
+mod lines;
 mod usual;
 
 use chumsky::error::{Rich, RichPattern, RichReason};
@@ -10,7 +11,8 @@ use crate::token::{Tok, Tokens};
 use crate::tree::Range;
 
 pub use characters::{bad_token, hidden};
-pub use usual::{misspelt_first_word, no_item_above};
+pub use lines::{misspelt_first_word, no_item_above};
+pub use usual::verdict_as_state;
 
 /// The place where an item could not be read further.
 struct Failure<'t> {

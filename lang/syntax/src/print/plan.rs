@@ -4,13 +4,11 @@ use super::space::width;
 use super::{STEP, WIDTH, table};
 use crate::parse::{Parsed, begins_rule_clause, begins_source_clause};
 use crate::token::{Tok, Tokens};
-use crate::tree::{
-    Conclusion, ConclusionKind, Condition, Fact, Item, ItemKind, Joint, Limb, Range, Rule, RuleClause, Test, TestLine,
-};
+use crate::tree::{Fact, Item, ItemKind, Range, Rule, RuleClause, Test, TestLine};
 
 /// Further lines of a condition and of conclusions stand one deeper than the clause, so that `and`
 /// stands under the sentence.
-const JOINT: usize = 1;
+pub const JOINT: usize = 1;
 
 /// What stands before a token.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +58,7 @@ pub fn plan(text: &str, parsed: &Parsed) -> Plan {
         deeper: vec![STEP; count],
     };
     planner.items(&parsed.file.items, 0);
+    planner.fill();
     let last = Seam {
         indent: 0,
         apart: false,
@@ -81,6 +80,14 @@ fn stands_apart(item: &Item) -> bool {
 /// The indent of comments right below an item of several lines, which still belong to it.
 fn comments_above(item: &Item, indent: usize) -> Option<usize> {
     (stands_apart(item) && !matches!(item.kind, ItemKind::Scope(_))).then_some(indent + STEP)
+}
+
+/// Whether a line that is too long may be broken before this word. None of these begins an item.
+fn may_begin_line(kind: Tok) -> bool {
+    matches!(
+        kind,
+        Tok::With | Tok::By | Tok::Because | Tok::BecauseOf | Tok::InTheWords | Tok::Section | Tok::After | Tok::Until
+    )
 }
 
 /// Fills in the layout, item by item.
@@ -117,7 +124,6 @@ impl Planner<'_> {
                 self.lines(item.range, indent, begins_source_clause);
             }
             ItemKind::Scope(scope) => {
-                self.fill(Range { first: item.range.first, end: scope.cars.end + 1 }, indent, indent + 2 * STEP);
                 self.items(&scope.items, indent + STEP);
                 let seam = Seam {
                     indent,
@@ -144,10 +150,15 @@ impl Planner<'_> {
         let clauses: Vec<u32> = (range.first..range.end)
             .filter(|&index| self.tokens.kind(index).is_some_and(Tok::begins_declaration_clause))
             .collect();
+        let both_forms = clauses.iter().any(|&clause| self.tokens.kind(clause) == Some(Tok::OnTheWay));
         let own_line = |index: &u32| {
-            let kind = self.tokens.kind(*index);
-            self.tokens.kind(index.saturating_sub(1)) != Some(Tok::Comma)
-                && matches!(kind, Some(Tok::AlsoWritten | Tok::CountsAs | Tok::Serves | Tok::DisturbsNothing))
+            let long = match self.tokens.kind(*index) {
+                Some(Tok::AlsoWritten | Tok::CountsAs | Tok::Serves | Tok::DisturbsNothing) => true,
+                // With `on the way` beside it the line of an operation would grow too full.
+                Some(Tok::Doing) => both_forms,
+                _ => false,
+            };
+            long && self.tokens.kind(index.saturating_sub(1)) != Some(Tok::Comma)
         };
         let few: Vec<u32> = clauses.iter().copied().filter(own_line).collect();
         let fits = self.pieces(range, &few).into_iter().all(|piece| {
@@ -161,12 +172,9 @@ impl Planner<'_> {
     /// A fact on one line, its citation on the next where it does not fit.
     fn fact(&mut self, range: Range, fact: &Fact, indent: usize) {
         let per = (fact.sentence.end..range.end).find(|&index| self.tokens.kind(index) == Some(Tok::Per));
-        let Some(per) = per.filter(|_| indent + self.width(range) > WIDTH) else {
-            self.fill(range, indent, indent + STEP);
-            return;
-        };
-        self.fill(Range { first: range.first, end: per }, indent, indent + 2 * STEP);
-        self.line(per, indent + STEP);
+        if let Some(per) = per.filter(|_| indent + self.width(range) > WIDTH) {
+            self.line(per, indent + STEP);
+        }
     }
 
     fn rule(&mut self, range: Range, rule: &Rule, indent: usize) {
@@ -202,96 +210,6 @@ impl Planner<'_> {
         }
     }
 
-    /// Every sentence after an `and` on its own line. An `or` often joins no more than two words of one
-    /// sentence (`left or right headlamp replaced`), so it stays where it fits and no bracket is beside it.
-    fn condition(&mut self, condition: &Condition, indent: usize, column: usize) {
-        let beside_bracket = |position: usize| {
-            let limb = condition.rest.get(position).map(|(_, _, limb)| limb);
-            let before = match position {
-                0 => Some(&condition.first),
-                _ => condition.rest.get(position - 1).map(|(_, _, limb)| limb),
-            };
-            !matches!((before, limb), (Some(Limb::Sentence(_)), Some(Limb::Sentence(_))))
-        };
-        let broken: Vec<bool> = condition
-            .rest
-            .iter()
-            .enumerate()
-            .map(|(position, &(joint, _, _))| joint == Joint::And || beside_bracket(position))
-            .collect();
-        // Lines as they come out so; one that is too long is broken at its `or` too.
-        let mut line: Vec<usize> = Vec::new();
-        let mut first = condition.range.first;
-        let mut column = column;
-        for (position, &(_, at, _)) in condition.rest.iter().enumerate() {
-            if broken.get(position) == Some(&true) {
-                self.joints(condition, &line, Range { first, end: at }, indent, column);
-                self.line(at, indent);
-                line.clear();
-                first = at;
-                column = indent;
-            } else {
-                line.push(position);
-            }
-        }
-        self.joints(condition, &line, Range { first, end: condition.range.end }, indent, column);
-        for limb in std::iter::once(&condition.first).chain(condition.rest.iter().map(|(_, _, limb)| limb)) {
-            self.limb(limb, indent);
-        }
-    }
-
-    fn joints(&mut self, condition: &Condition, positions: &[usize], line: Range, indent: usize, column: usize) {
-        if column + self.width(line) <= WIDTH {
-            return;
-        }
-        for &position in positions {
-            if let Some(&(_, at, _)) = condition.rest.get(position) {
-                self.line(at, indent);
-            }
-        }
-    }
-
-    /// A condition in brackets stays on its line if it fits on one.
-    fn limb(&mut self, limb: &Limb, indent: usize) {
-        match limb {
-            Limb::Sentence(_) => {}
-            Limb::Not(_, denied) => self.limb(denied, indent),
-            Limb::Group(inner) => {
-                // Where on its line the bracket stands is left aside: a word and the bracket before it.
-                if indent + 2 * STEP + self.width(inner.range) > WIDTH {
-                    let deeper = indent + STEP;
-                    for &(_, at, _) in &inner.rest {
-                        self.line(at, deeper);
-                    }
-                    self.limb(&inner.first, deeper);
-                    for (_, _, limb) in &inner.rest {
-                        self.limb(limb, deeper);
-                    }
-                }
-            }
-        }
-    }
-
-    fn conclusions(&mut self, conclusions: &[Conclusion], indent: usize) {
-        for (position, conclusion) in conclusions.iter().enumerate() {
-            if position > 0 {
-                self.line(conclusion.range.first - 1, indent);
-            }
-            if let ConclusionKind::Hold { until, .. } = &conclusion.kind
-                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
-            {
-                self.line(until.range.first - 1, indent + STEP);
-                for &(_, at, _) in &until.rest {
-                    self.line(at, indent + STEP + JOINT);
-                }
-                self.limb(&until.first, indent + STEP + JOINT);
-                for (_, _, limb) in &until.rest {
-                    self.limb(limb, indent + STEP + JOINT);
-                }
-            }
-        }
-    }
-
     fn test(&mut self, range: Range, test: &Test, indent: usize) {
         let starts: Vec<u32> = (range.first..range.end)
             .filter(|&index| matches!(self.tokens.kind(index), Some(Tok::Suppose | Tok::Expect | Tok::Table)))
@@ -313,13 +231,8 @@ impl Planner<'_> {
     }
 
     fn lines_at(&mut self, range: Range, indent: usize, starts: &[u32]) {
-        for piece in self.pieces(range, starts) {
-            if piece.first == range.first {
-                self.fill(piece, indent, indent + 2 * STEP);
-            } else {
-                self.line(piece.first, indent + STEP);
-                self.fill(piece, indent + STEP, indent + 2 * STEP);
-            }
+        for &start in starts.iter().filter(|&&start| start > range.first) {
+            self.line(start, indent + STEP);
         }
     }
 
@@ -335,23 +248,41 @@ impl Planner<'_> {
         pieces
     }
 
-    /// Breaks a line that is too long after commas: what follows a comma goes on with the item whatever
-    /// its first word is, so this never changes the meaning.
-    fn fill(&mut self, range: Range, indent: usize, deeper: usize) {
-        if indent + self.width(range) <= WIDTH {
-            return;
+    /// Breaks each line that is still too long where that keeps the meaning: after a comma, since what
+    /// follows one goes on with the item whatever its first word is, and before words that begin no item.
+    fn fill(&mut self) {
+        let starts: Vec<(u32, usize)> = (0..self.tokens.len())
+            .zip(&self.before)
+            .filter_map(|(index, before)| match before {
+                Before::Line(indent) => Some((index, *indent)),
+                Before::Item(seam) => Some((index, seam.indent)),
+                Before::Neighbour | Before::Spaces(_) => None,
+            })
+            .collect();
+        let ends = starts.iter().skip(1).map(|&(start, _)| start).chain([self.tokens.len()]);
+        for (&(first, indent), end) in starts.iter().zip(ends) {
+            let line = Range { first, end };
+            if self.tokens.kind(first) != Some(Tok::Bar) && indent + self.width(line) > WIDTH {
+                self.fill_line(line, indent);
+            }
         }
-        let after_commas: Vec<u32> = (range.first + 1..range.end)
-            .filter(|&index| self.tokens.kind(index - 1) == Some(Tok::Comma))
+    }
+
+    fn fill_line(&mut self, line: Range, indent: usize) {
+        let places: Vec<u32> = (line.first + 1..line.end)
+            .filter(|&index| {
+                self.tokens.kind(index - 1) == Some(Tok::Comma) || self.tokens.kind(index).is_some_and(may_begin_line)
+            })
             .collect();
         let mut column = indent;
-        for piece in self.pieces(range, &after_commas) {
+        for piece in self.pieces(line, &places) {
             let width = self.width(piece);
-            if piece.first > range.first && column + 1 + width > WIDTH {
+            if piece.first > line.first && column + 1 + width > WIDTH {
+                let deeper = self.deeper.get(piece.first as usize).copied().unwrap_or(0).max(indent + STEP);
                 self.line(piece.first, deeper);
                 column = deeper + width;
             } else {
-                column += width + usize::from(piece.first > range.first);
+                column += width + usize::from(piece.first > line.first);
             }
         }
     }

@@ -4,12 +4,8 @@ use crate::token::{Tok, Tokens};
 
 /// Whether a space stands between two neighbours on a line.
 pub fn is_space_between(before: Tok, after: Tok) -> bool {
-    match (before, after) {
-        (Tok::OpenBracket, _) => false,
-        (_, Tok::Comma | Tok::Semicolon | Tok::CloseBracket | Tok::Colon) => false,
-        (Tok::Number, Tok::Percent) => false,
-        _ => true,
-    }
+    let mark = matches!(after, Tok::Comma | Tok::Semicolon | Tok::CloseBracket | Tok::Colon);
+    !mark && before != Tok::OpenBracket && (before, after) != (Tok::Number, Tok::Percent)
 }
 
 /// A token as it is printed: verbatim, but with single spaces in what is made of several words.
@@ -27,8 +23,8 @@ pub fn push_token(line: &mut String, text: &str, tokens: &Tokens, index: u32) {
     }
 }
 
-/// How many characters the tokens `first` to `end` take on one line.
-pub fn width(text: &str, tokens: &Tokens, first: u32, end: u32) -> usize {
+/// The tokens `first` to `end` on one line.
+pub fn words(text: &str, tokens: &Tokens, first: u32, end: u32) -> String {
     let mut line = String::new();
     for index in first..end {
         if index > first && space_before(tokens, index) {
@@ -36,7 +32,12 @@ pub fn width(text: &str, tokens: &Tokens, first: u32, end: u32) -> usize {
         }
         push_token(&mut line, text, tokens, index);
     }
-    line.chars().count()
+    line
+}
+
+/// How many characters the tokens `first` to `end` take on one line.
+pub fn width(text: &str, tokens: &Tokens, first: u32, end: u32) -> usize {
+    words(text, tokens, first, end).chars().count()
 }
 
 /// Whether a space stands before this token, if it does not begin a line.

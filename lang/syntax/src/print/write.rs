@@ -142,7 +142,8 @@ impl<'t> Writer<'t> {
         })
     }
 
-    /// Writes the comment that ends the line of the token before `index`, if there is one.
+    /// Writes the comment that ends the line of the token before `index`, if there is one, with the lines
+    /// right below it that begin under it and so go on with it.
     fn comment_on_line(&mut self, index: u32) {
         let Some(&(start, end, before)) = self.tokens.comments.get(self.next_comment) else { return };
         if before != index || index == 0 {
@@ -154,7 +155,23 @@ impl<'t> Writer<'t> {
         }
         self.next_comment += 1;
         self.out.push_str("  ");
+        let indent = last_line(&self.out).chars().count();
         self.out.push_str(self.slice(start, end).trim_end());
+        let text = self.text;
+        let column = |start: u32| last_line(text.get(..start as usize).unwrap_or("")).chars().count();
+        let under = column(start);
+        while let Some(&(start, end, before)) = self.tokens.comments.get(self.next_comment) {
+            let goes_on = before == index
+                && column(start) == under
+                && !has_blank_line(self.slice(self.end_before(start, index), start));
+            if !goes_on {
+                return;
+            }
+            self.next_comment += 1;
+            self.end_line();
+            self.indent(indent);
+            self.out.push_str(self.slice(start, end).trim_end());
+        }
     }
 
     /// The next comment, if it stands before token `index`.
@@ -192,6 +209,10 @@ impl<'t> Writer<'t> {
     fn indent(&mut self, count: usize) {
         self.out.extend(std::iter::repeat_n(' ', count));
     }
+}
+
+fn last_line(text: &str) -> &str {
+    text.rsplit(['\n', '\r']).next().unwrap_or("")
 }
 
 /// No token of several words has more.

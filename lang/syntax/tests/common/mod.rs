@@ -2,7 +2,7 @@
 //! the same on every run.
 
 #![allow(dead_code, reason = "each test file uses its own part")]
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "helpers of tests")]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "helpers of tests")]
 
 pub mod generate;
 

@@ -38,15 +38,16 @@ impl<'a> Sentences<'a> {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
             }
-            tree::ConclusionKind::Waive { what, after } => {
+            tree::ConclusionKind::Waive { what } => {
                 if let Some(rule) = self.rule_waived(*what) {
                     return Ok(ConclusionKind::WaiveRule(rule));
                 }
-                let duty = self.due(*what, every)?;
-                let after = match after {
-                    Some(range) => Some(self.reading(*range, |reader, cursor| reader.event(cursor))?),
-                    None => None,
-                };
+                let (duty, of, after) = self.reading(*what, |reader, cursor| {
+                    let (duty, of) = reader.duty(cursor)?;
+                    let after = if cursor.take(known::AFTER) { Some(reader.event(cursor)?) } else { None };
+                    Ok((duty, of, after))
+                })?;
+                self.run_over(of.as_ref(), every)?;
                 Ok(ConclusionKind::Waive { duty, after })
             }
             tree::ConclusionKind::Forbid { what } => Ok(ConclusionKind::Forbid(self.permission(*what, every)?)),
@@ -133,12 +134,23 @@ impl<'a> Sentences<'a> {
 
     /// `A before B`, or `SUBJECT is STATE`.
     fn statement(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<ConclusionKind, Problem> {
-        let before = (range.first..range.end)
-            .find(|&token| self.view.words.get(token as usize).copied() == Some(known::BEFORE));
-        if let Some(at) = before {
-            let first = self.due(Range { first: range.first, end: at }, every)?;
-            let second = self.due(Range { first: at + 1, end: range.end }, every)?;
-            return Ok(ConclusionKind::Before(first, second));
+        let order = self.reading(range, |reader, cursor| {
+            let first = reader.duty(cursor)?;
+            if !cursor.take(known::BEFORE) {
+                return Err(None);
+            }
+            Ok((first, reader.duty(cursor)?))
+        });
+        let mut probe = Cursor::new(self.view, self.vocabulary, range);
+        let begins_with_procedure = probe.take_term(|class| class == Class::Procedure).is_some();
+        match order {
+            Ok(((first, of_first), (second, of_second))) => {
+                self.run_over(of_first.as_ref(), every)?;
+                self.run_over(of_second.as_ref(), every)?;
+                return Ok(ConclusionKind::Before(first, second));
+            }
+            Err(problem) if begins_with_procedure => return Err(problem),
+            Err(_) => {}
         }
         let piece = self.piece(range)?;
         if let super::sentence::Piece::Whole(condition) = piece {

@@ -282,10 +282,16 @@ fn first_happening(condition: &Condition) -> Option<Happens> {
 /// The condition with one more thing that may happen to the same subject.
 fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Option<Condition> {
     match condition {
-        Condition::Sentence(Form::Happens(happens), _) if happens.subject.is_some() => {
+        Condition::Sentence(Form::Happens(happens), first) if happens.subject.is_some() => {
+            // `removed or refinished in radar window`: the place and size after a list belong to all of it.
+            let mut happens = happens.clone();
+            if happens.place.is_none() && happens.sizes.is_empty() {
+                happens.place = more.place;
+                happens.sizes.clone_from(&more.sizes);
+            }
             let second =
                 Condition::Sentence(Form::Happens(Happens { subject: happens.subject, ..more.clone() }), span);
-            Some(join(joint, condition.clone(), second))
+            Some(join(joint, Condition::Sentence(Form::Happens(happens), *first), second))
         }
         Condition::Quantified { quantifier, variable, body } => {
             let body = beside(body, joint, more, span)?;

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 
 use super::sentence::{Read, Sentences};
 use super::view::{Cursor, View};
-use super::{Resolver, quantity, scopes, unknown};
+use super::{Resolver, quantity, scopes};
 use crate::resolved::{Entry, Happened, Job, Judgement, Line};
 use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
@@ -490,6 +490,17 @@ impl<'a> Sentences<'a> {
         let yes = cursor.take_kind(Tok::Not).is_none();
         if cursor.take_kind(Tok::EquippedWith).is_some() {
             return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes }]);
+        }
+        let part = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term).is_part());
+        if yes && part.is_some() {
+            let happened = self.happened(cursor, &[Class::Operation, Class::Finding, Class::Event], "what happened")?;
+            return match (happened.subject, happened.place) {
+                (Some(subject), Some(place)) => Ok(vec![Entry::Placed { what: happened.what, subject, place }]),
+                _ => {
+                    self.missed(cursor, "where it happened, such as `outside radar window`", &[]);
+                    Err(None)
+                }
+            };
         }
         const GIVEN: &[Class] = &[Class::Condition, Class::Choice];
         let Some(term) = self.term(cursor, "a condition or choice", GIVEN) else { return Err(None) };

@@ -89,7 +89,7 @@ fn describe(
         (None, None, None);
     let (mut read_in_part, mut read_from, mut borrowed_from) = (false, None, None);
     let (mut encoded_by, mut second_reading) = (None, None);
-    let mut day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
+    let day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
         Ok(date) => Some((date, token)),
         Err(problem) => {
             problems.push(problem);

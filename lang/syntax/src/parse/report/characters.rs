@@ -30,6 +30,21 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
             .help(format!("write `{}` for one number, or put a space after the comma for two", shown.replace(',', ""))),
         ],
         _ if shown.chars().any(is_hidden) => hidden(file, shown, start),
+        _ if shown.chars().all(is_accent) => {
+            // An accent has no width: it is shown with the letter it stands on.
+            let before = text.get(..start as usize).and_then(|before| before.chars().next_back());
+            let letter = before.filter(|letter| letter.is_alphabetic()).map_or(0, |letter| letter.len_utf8() as u32);
+            let span = Span { start: start - letter, ..span };
+            vec![
+                Problem::at(
+                    Code::UnknownCharacter,
+                    span,
+                    "an accent apart from its letter",
+                    "these are two characters and look like one",
+                )
+                .help("type the letter with its accent again as one character, or write it without"),
+            ]
+        }
         _ => vec![meaningless(span, shown)],
     }
 }
@@ -55,6 +70,11 @@ pub fn hidden(file: FileId, text: &str, start: u32) -> Vec<Problem> {
         .help("take it away: what a rule says must be what a person sees")
     };
     runs.into_iter().map(problem).collect()
+}
+
+/// The combining accents of Latin, Greek and Cyrillic letters (Unicode block U+0300 to U+036F).
+fn is_accent(character: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&character)
 }
 
 /// A character nothing is written with here, and what to write in its place.

@@ -1,106 +1,58 @@
 //! The usual mistakes, each told by what was probably meant.
 
-use knockon_text::suggest::nearest;
 use knockon_text::{Code, FileId, Problem, Span};
 
-use super::{Failure, form_of, item_name, quoted};
-use crate::parse::items::{begins_rule_clause, begins_source_clause, is_job_word};
+use super::{Failure, form_of, lines};
+use crate::parse::items::begins_rule_clause;
+use crate::print::space::words;
 use crate::token::{Tok, Tokens};
-use crate::tree::Range;
+use crate::tree::{ConclusionKind, Rule, RuleClause};
 
-/// The words an item begins with.
-const ITEM_WORDS: [&str; 23] = [
-    "use", "maker", "part", "sensor", "system", "module", "option", "kind", "operation", "event", "finding", "state",
-    "procedure", "measure", "condition", "choice", "zone", "relation", "source", "for", "rule", "job", "test",
+/// What a rule does, by the verdict that comes of it.
+const VERDICTS: [(&str, &str); 5] = [
+    ("required", "require"),
+    ("advised", "advise"),
+    ("waived", "waive"),
+    ("forbidden", "forbid"),
+    ("allowed", "allow"),
 ];
 
-/// The first line goes on with an item, and there is none above it.
-pub fn no_item_above(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Problem {
-    let (start, end) = tokens.span(index);
-    let shown = quoted(tokens.text(text, index));
-    Problem::at(
-        Code::UnexpectedWord,
-        Span { file, start, end },
-        format!("a line that begins with {shown} goes on with the item above it, and there is none"),
-        "no item is open here",
-    )
-    .help("begin an item first: `rule \"...\"`, `part ...`, `source ...`, `job \"...\"`, `test \"...\"`")
-}
-
-/// A sentence that states nothing and begins with what is nearly an item word, or nearly a word that
-/// begins a line of the item above.
-pub fn misspelt_first_word(file: FileId, text: &str, tokens: &Tokens, range: Range) -> Option<Problem> {
-    if tokens.kind(range.first) != Some(Tok::Word) || states_a_fact(text, tokens, range) {
-        return None;
-    }
-    let word = tokens.text(text, range.first);
-    let (start, end) = tokens.span(range.first);
-    let span = Span { file, start, end };
-    if let Some(above) = item_above(tokens, range.first)
-        && let Some(near) = near_word(word, lines_of(above))
-    {
-        return Some(begins_no_line(span, word, above, Some(near)));
-    }
-    Some(misspelt(span, word, near_word(word, &ITEM_WORDS)?))
-}
-
-/// The first word of the item before the one that begins at `first`, if a line could go on with it.
-fn item_above(tokens: &Tokens, first: u32) -> Option<Tok> {
-    let above = tokens.item_starts.iter().rev().copied().find(|&start| start < first)?;
-    tokens.kind(above).filter(|kind| kind.is_item_word() && *kind != Tok::For)
-}
-
-fn begins_no_line(span: Span, word: &str, above: Tok, instead: Option<&str>) -> Problem {
-    let name = item_name(Some(above));
-    let label = match instead {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => "a line that begins like this is an item of its own".to_string(),
-    };
-    Problem::at(
-        Code::ItemWordMisspelt,
-        span,
-        format!("`{word}` begins no line of the {name} above, which ends here"),
-        label,
-    )
-    .help(format!("a line of a {name} begins with {}", lines_of(above).join(", ")))
-}
-
-fn misspelt(span: Span, word: &str, near: &str) -> Problem {
-    Problem::at(
-        Code::ItemWordMisspelt,
-        span,
-        format!("`{word}` begins no item"),
-        format!("did you mean `{near}`?"),
-    )
-    .help("an item begins with a word such as `rule`, `part`, `source`, `for`, `job`, `test`")
-}
-
-/// The candidate this word is a slip of: nearly as long, and long enough to tell.
-fn near_word<'w>(word: &str, candidates: &[&'w str]) -> Option<&'w str> {
-    let lower = word.to_lowercase();
-    nearest(&lower, candidates.iter().copied())
-        .into_iter()
-        .find(|near| near.len().abs_diff(lower.len()) <= 1 && lower.len() >= 3)
-}
-
-/// Whether the words could be meant as a fact: it says what is or is not, what every car has, or what
-/// working on a part takes off.
-fn states_a_fact(text: &str, tokens: &Tokens, range: Range) -> bool {
-    (range.first..range.end).any(|index| matches!(tokens.kind(index), Some(Tok::Is | Tok::Every | Tok::No | Tok::Any)))
-        || tokens.text(text, range.first).to_lowercase().ends_with("ing")
+/// `then calibration of front radar is required`: it reads well, but would conclude a state.
+pub fn verdict_as_state(file: FileId, text: &str, tokens: &Tokens, rule: &Rule) -> Option<Problem> {
+    let conclusions = rule.clauses.iter().filter_map(|clause| match clause {
+        RuleClause::Then(conclusions) => Some(conclusions),
+        _ => None,
+    });
+    conclusions.flatten().find_map(|conclusion| {
+        let ConclusionKind::Statement(range) = conclusion.kind else { return None };
+        let last = range.end.checked_sub(1)?;
+        let verdict = tokens.text(text, last).to_lowercase();
+        let &(_, verb) = VERDICTS.iter().find(|(word, _)| *word == verdict)?;
+        let is = last.checked_sub(1).filter(|&is| is > range.first && tokens.kind(is) == Some(Tok::Is))?;
+        let ((start, _), (_, end)) = (tokens.span(is), tokens.span(last));
+        let problem = Problem::at(
+            Code::UnexpectedWord,
+            Span { file, start, end },
+            format!("`is {verdict}` names a verdict, and a conclusion says what to do"),
+            "this would be a state of a part",
+        );
+        Some(problem.help(format!("write `{verb} {}`", words(text, tokens, range.first, is))))
+    })
 }
 
 /// The problem as a person would put it, if the mistake is a usual one.
 pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
     doubled_word(failure)
-        .or_else(|| misspelt_head(failure))
-        .or_else(|| line_of_the_item_above(failure))
+        .or_else(|| lines::misspelt_head(failure))
+        .or_else(|| lines::taken_by_a_comma(failure))
+        .or_else(|| lines::line_of_the_item_above(failure))
+        .or_else(|| comma_at_the_end(failure))
         .or_else(|| bracket(failure))
-        .or_else(|| clause_within_a_line(failure))
+        .or_else(|| lines::clause_within_a_line(failure))
         .or_else(|| quotes_missing(failure))
         .or_else(|| name_in_quotes(failure))
         .or_else(|| date_missing(failure))
-        .or_else(|| line_of_another_item(failure))
+        .or_else(|| lines::line_of_another_item(failure))
         .or_else(|| conclusion_out_of_place(failure))
         .or_else(|| comma_between_sentences(failure))
         .or_else(|| nothing_follows(failure))
@@ -125,71 +77,18 @@ fn doubled_word(failure: &Failure<'_>) -> Option<Problem> {
     Some(problem.help("take one of them away, or write the sentence that stands between"))
 }
 
-/// `ruel "name"`, which was read as a fact.
-fn misspelt_head(failure: &Failure<'_>) -> Option<Problem> {
-    if failure.head() != Some(Tok::Word) {
+/// A list that breaks off after a comma.
+fn comma_at_the_end(failure: &Failure<'_>) -> Option<Problem> {
+    if failure.found().is_some() || failure.before() != Some(Tok::Comma) {
         return None;
     }
-    let word = failure.tokens.text(failure.text, failure.range.first);
-    let near = near_word(word, &ITEM_WORDS)?;
-    Some(misspelt(failure.span(failure.range.first), word, near))
-}
-
-/// A line that was meant to go on with the item above and begins with no clause word, so that it and
-/// what follows was read as a fact.
-fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
-    let first = failure.range.first;
-    let head = failure.head().filter(|kind| kind.begins_fact())?;
-    let above = item_above(failure.tokens, first)?;
-    let goes_on = failure.found().is_some_and(|found| failure.begins_line(failure.at) && belongs_to(found, above));
-    if !goes_on && states_a_fact(failure.text, failure.tokens, failure.range) {
-        return None;
-    }
-    let word = failure.tokens.text(failure.text, first);
-    let instead = match word.to_lowercase().as_str() {
-        "if" if above == Tok::Rule => Some("when"),
-        "car" if above == Tok::Job => Some("vehicle"),
-        _ => near_word(word, lines_of(above)),
-    };
-    let mut problem = begins_no_line(failure.span(first), word, above, instead);
-    if goes_on {
-        let name = item_name(Some(above));
-        problem = problem.context(failure.span(failure.at), format!("so this line is cut off from the {name}"));
-    }
-    if above == Tok::Rule && head != Tok::Word {
-        problem = problem.help("if it goes on with the rule, begin the line with `and` or `or`");
-    }
-    Some(problem)
-}
-
-/// Whether a line that begins with `kind` is one of an item that begins with `head`.
-fn belongs_to(kind: Tok, head: Tok) -> bool {
-    match head {
-        Tok::Rule => begins_rule_clause(kind) || matches!(kind, Tok::And | Tok::Or | Tok::Not),
-        Tok::Source => begins_source_clause(kind),
-        Tok::Job => is_job_word(kind),
-        Tok::Test => matches!(kind, Tok::Suppose | Tok::Expect | Tok::Table | Tok::Bar),
-        _ => kind.begins_declaration_clause(),
-    }
-}
-
-/// The words a line of an item begins with.
-fn lines_of(head: Tok) -> &'static [&'static str] {
-    match head {
-        Tok::Rule => &["cites", "says", "when", "and", "or", "unless", "then", "because", "without it", "gives way to"],
-        Tok::Source => &[
-            "title", "issuer", "rank", "issued", "revised", "in force from", "replaces", "review every", "read in part",
-            "borrowed from", "encoded by",
-        ],
-        Tok::Job => &[
-            "vehicle", "equipped with", "work", "also", "found", "looked over", "happened", "measured", "given",
-            "judged", "done",
-        ],
-        Tok::Test => &["suppose", "expect", "table"],
-        _ => &[
-            "also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way",
-        ],
-    }
+    let problem = Problem::at(
+        Code::UnexpectedWord,
+        failure.span(failure.at - 1),
+        "nothing follows this comma",
+        "a list goes on after a comma",
+    );
+    Some(problem.help("take it away, or write what is missing"))
 }
 
 /// A bracket without its partner.
@@ -235,28 +134,6 @@ fn open_bracket(failure: &Failure<'_>) -> Option<u32> {
         }
     }
     open.pop()
-}
-
-/// A word that begins a line of this item, but stands within one and is an ordinary word there.
-fn clause_within_a_line(failure: &Failure<'_>) -> Option<Problem> {
-    let head = failure.head().filter(|kind| kind.is_item_word())?;
-    let clause = |index: u32| {
-        let word = failure.tokens.text(failure.text, index).to_lowercase();
-        failure.kind(index) == Some(Tok::Word)
-            && !failure.begins_line(index)
-            && lines_of(head).contains(&word.as_str())
-    };
-    let at = [failure.at, failure.at.saturating_sub(1)].into_iter().find(|&index| {
-        index > failure.range.first && clause(index)
-    })?;
-    let word = failure.tokens.text(failure.text, at);
-    let problem = Problem::at(
-        Code::UnexpectedWord,
-        failure.span(at),
-        format!("`{word}` is an ordinary word here: it counts only as the first word of a line"),
-        "begin a new line before it",
-    );
-    Some(problem.help(form_of(Some(head))))
 }
 
 /// A text in quotes where a name must stand.
@@ -319,30 +196,6 @@ fn date_missing(failure: &Failure<'_>) -> Option<Problem> {
         "expected a date such as 2026-02-11",
         "a date is written year-month-day, with two digits for the month and for the day",
     ))
-}
-
-/// A line that belongs to another kind of item.
-fn line_of_another_item(failure: &Failure<'_>) -> Option<Problem> {
-    let found = failure.found().filter(|_| failure.begins_line(failure.at))?;
-    let head = failure.head().filter(|kind| kind.is_item_word())?;
-    if belongs_to(found, head) || !(found.only_first_on_line() || belongs_to_any(found)) {
-        return None;
-    }
-    let name = item_name(Some(head));
-    let shown = failure.tokens.text(failure.text, failure.at);
-    let help = match head {
-        Tok::Test if is_job_word(found) => format!("write `suppose {shown} ...`"),
-        Tok::Job if matches!(found, Tok::Suppose | Tok::Expect | Tok::Table) => {
-            format!("`{shown}` is a line of a test; begin one with `test \"name\"`")
-        }
-        Tok::Use => "write `use \"file\"`, and nothing goes on with it".to_string(),
-        _ => format!("a line of a {name} begins with {}", lines_of(head).join(", ")),
-    };
-    Some(failure.here(format!("a line of a {name} cannot begin with `{shown}`"), "not a line of it", help))
-}
-
-fn belongs_to_any(kind: Tok) -> bool {
-    [Tok::Rule, Tok::Source, Tok::Job, Tok::Test, Tok::Part].into_iter().any(|head| belongs_to(kind, head))
 }
 
 /// `require` without `then`, and what may only stand in a conclusion.

@@ -1,0 +1,223 @@
+//! From conclusions that hold to a verdict: cause by cause, then the most demanding.
+
+use knockon_rules::Library;
+use knockon_terms::TermId;
+
+use crate::atoms::{AtomId, Claim, Conclusion, Lit, Program, Said};
+use crate::event::{Causes, EventId};
+use crate::precedence::{ask_defeats, covers, waiver_defeats};
+
+/// What one completion makes of a duty, least demanding first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Outcome {
+    /// Nothing is said, and nothing about it is touched.
+    Nothing,
+    /// Every cause is waived.
+    NotNeeded,
+    /// Touched, and nobody speaks about it.
+    Silent,
+    /// A source recommends.
+    Advised,
+    /// Sources disagree on whether.
+    Conflict,
+    /// A source asks.
+    Required,
+}
+
+impl Outcome {
+    /// Whether two outcomes leave the same to do: nothing asked is nothing asked, whoever says so.
+    pub fn alike(&self, other: &Outcome) -> bool {
+        let class = |outcome: &Outcome| match outcome {
+            Outcome::Nothing | Outcome::NotNeeded => Outcome::NotNeeded,
+            other => *other,
+        };
+        class(self) == class(other)
+    }
+}
+
+/// What one completion makes of an operation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Permitted {
+    /// Nobody speaks of it.
+    Silent,
+    /// Allowed.
+    Allowed,
+    /// Sources disagree.
+    Conflict,
+    /// Forbidden.
+    Forbidden,
+}
+
+/// Everything said about one duty.
+#[derive(Clone, Debug)]
+pub struct DutyCase<'a> {
+    /// What was concluded about it.
+    pub conclusions: Vec<&'a Conclusion>,
+    /// The different causes.
+    pub causes: Vec<Causes>,
+    /// For the silence of its subject: for each event, the atoms that it is touched and that somebody speaks.
+    pub touched: Vec<(AtomId, Option<AtomId>)>,
+    /// Whether the subject is fitted.
+    pub fitted: Lit,
+    /// All atoms the verdict looks at.
+    pub atoms: Vec<AtomId>,
+}
+
+impl<'a> DutyCase<'a> {
+    /// Gathers what is said about a duty.
+    pub fn new(program: &'a Program, procedure: TermId, of: Option<TermId>, fitted: Lit, is_sensor: bool) -> Self {
+        let conclusions: Vec<&Conclusion> = program
+            .conclusions
+            .iter()
+            .filter(|conclusion| {
+                conclusion.what == procedure
+                    && conclusion.of == of
+                    && matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse)
+            })
+            .collect();
+        let mut causes: Vec<Causes> = conclusions.iter().map(|conclusion| conclusion.causes.clone()).collect();
+        causes.sort();
+        causes.dedup();
+        let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
+        events.sort();
+        events.dedup();
+        let touched: Vec<(AtomId, Option<AtomId>)> = match of {
+            Some(part) if is_sensor => events
+                .iter()
+                .filter_map(|&event| {
+                    let touched = program.find(&Claim::Touched(part, event))?;
+                    Some((touched, program.find(&Claim::Spoken(part, event))))
+                })
+                .collect(),
+            _ => Vec::new(),
+        };
+        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
+        atoms.extend(touched.iter().flat_map(|(touched, spoken)| [Some(*touched), *spoken]).flatten());
+        if let Lit::Atom(atom, _) = fitted
+            && !touched.is_empty()
+        {
+            atoms.push(atom);
+        }
+        atoms.sort();
+        atoms.dedup();
+        DutyCase { conclusions, causes, touched, fitted, atoms }
+    }
+
+    /// The verdict where `holds` says which atoms do.
+    pub fn outcome(&self, library: &Library, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
+        let verdict = self
+            .causes
+            .iter()
+            .map(|causes| self.cause(library, causes, holds))
+            .max()
+            .unwrap_or(Outcome::Nothing);
+        if verdict != Outcome::Nothing {
+            return verdict;
+        }
+        let fitted = match self.fitted {
+            Lit::True => true,
+            Lit::False => false,
+            Lit::Atom(atom, sign) => holds(atom) == sign,
+        };
+        let silent = fitted
+            && self
+                .touched
+                .iter()
+                .any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
+        if silent { Outcome::Silent } else { Outcome::Nothing }
+    }
+
+    /// The verdict for one cause.
+    pub fn cause(&self, library: &Library, causes: &Causes, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
+        let said = |wanted: Said| {
+            self.conclusions
+                .iter()
+                .filter(move |conclusion| conclusion.said == wanted && conclusion.causes == *causes)
+                .filter(|conclusion| holds(conclusion.atom))
+        };
+        let asks: Vec<&&Conclusion> = said(Said::Ask).collect();
+        let advice: Vec<&&Conclusion> = said(Said::Advise).collect();
+        // Waivers that speak of anything asked or advised here, or are themselves for this cause.
+        let waivers: Vec<&&Conclusion> = self
+            .conclusions
+            .iter()
+            .filter(|waiver| matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom))
+            .filter(|waiver| {
+                waiver.causes == *causes || asks.iter().chain(&advice).any(|ask| covers(waiver, ask))
+            })
+            .collect();
+        let strong = || waivers.iter().filter(|waiver| waiver.said == Said::Waive);
+        let standing: Vec<&&&Conclusion> = asks
+            .iter()
+            .filter(|ask| !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask)))
+            .collect();
+        if !standing.is_empty() {
+            let disputed = strong().any(|waiver| {
+                standing.iter().any(|ask| covers(waiver, ask))
+                    && !standing.iter().any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
+            });
+            return if disputed { Outcome::Conflict } else { Outcome::Required };
+        }
+        let advised = advice
+            .iter()
+            .any(|advice| !strong().any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice)));
+        if advised {
+            return Outcome::Advised;
+        }
+        if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
+    }
+}
+
+/// Everything said about one operation on one part.
+#[derive(Clone, Debug)]
+pub struct OperationCase<'a> {
+    /// What was concluded about it.
+    pub conclusions: Vec<&'a Conclusion>,
+    /// All atoms the verdict looks at.
+    pub atoms: Vec<AtomId>,
+}
+
+impl<'a> OperationCase<'a> {
+    /// Gathers what is said about an operation on a part.
+    pub fn new(program: &'a Program, operation: TermId, part: TermId) -> Self {
+        let conclusions: Vec<&Conclusion> = program
+            .conclusions
+            .iter()
+            .filter(|conclusion| {
+                conclusion.what == operation
+                    && conclusion.of == Some(part)
+                    && matches!(conclusion.said, Said::Forbid | Said::Allow)
+            })
+            .collect();
+        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
+        atoms.sort();
+        atoms.dedup();
+        OperationCase { conclusions, atoms }
+    }
+
+    /// The verdict where `holds` says which atoms do.
+    pub fn outcome(&self, library: &Library, holds: &dyn Fn(AtomId) -> bool) -> Permitted {
+        let said = |wanted: Said| -> Vec<&&Conclusion> {
+            self.conclusions
+                .iter()
+                .filter(|conclusion| conclusion.said == wanted && holds(conclusion.atom))
+                .collect()
+        };
+        let (forbids, allows) = (said(Said::Forbid), said(Said::Allow));
+        let forbidden: Vec<_> = forbids
+            .iter()
+            .filter(|forbid| !allows.iter().any(|allow| waiver_defeats(library, allow, forbid)))
+            .collect();
+        let allowed: Vec<_> = allows
+            .iter()
+            .filter(|allow| !forbids.iter().any(|forbid| ask_defeats(library, forbid, allow)))
+            .collect();
+        match (forbidden.is_empty(), allowed.is_empty()) {
+            (false, false) => Permitted::Conflict,
+            (false, true) => Permitted::Forbidden,
+            (true, false) => Permitted::Allowed,
+            // Each side beaten by the other cannot be; where nobody is left, nobody speaks.
+            (true, true) => Permitted::Silent,
+        }
+    }
+}

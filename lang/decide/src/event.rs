@@ -1,0 +1,62 @@
+//! What happened, as individuals: each with its own part, place, size, time and origin.
+
+use knockon_measure::Reading;
+use knockon_terms::resolved::{Placing, When};
+use knockon_terms::{TermId, Vocabulary};
+
+/// One thing that happened, or may have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct EventId(pub u32);
+
+/// How it is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Origin {
+    /// A line of the job.
+    Line(usize),
+    /// Work on the way to other work, by a fact of the library.
+    Access {
+        /// The other work.
+        parent: EventId,
+        /// The fact, among the library's.
+        fact: usize,
+    },
+    /// It may have come off on the way: nobody said so, and the access list is not complete.
+    MayHaveComeOff {
+        /// The work it may have been on the way of.
+        parent: EventId,
+    },
+    /// Something that happens to a car; nobody said whether it did.
+    NotSaid,
+    /// Something that may be found on a part that was touched and not looked over.
+    NotLookedOver,
+}
+
+/// Something that happened, or may have.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Event {
+    /// The operation, finding or event.
+    pub what: TermId,
+    /// The part.
+    pub subject: Option<TermId>,
+    /// Where on it, as far as it was said.
+    pub places: Vec<(Placing, TermId)>,
+    /// How large.
+    pub sizes: Vec<(TermId, Reading)>,
+    /// When.
+    pub at: Option<When>,
+    /// How it is known.
+    pub origin: Origin,
+}
+
+impl Event {
+    /// In words: `front fascia removed`.
+    pub fn words(&self, vocabulary: &Vocabulary) -> String {
+        match self.subject {
+            Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(self.what)),
+            None => vocabulary.name(self.what).to_string(),
+        }
+    }
+}
+
+/// The events a conclusion rests on, sorted. Empty: the car as it stands.
+pub type Causes = Vec<EventId>;

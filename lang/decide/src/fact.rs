@@ -1,0 +1,346 @@
+//! Facts that may be unknown, and the values each may still have.
+//!
+//! A fact is one variable, however many conditions ask about it: a measure cut at all its limits, a
+//! choice with exactly one value. What is known narrows the values; what is open has several left.
+
+use knockon_measure::{Exact, Interval, Range};
+use knockon_terms::resolved::{List, SourceId};
+use knockon_terms::{TermId, Vocabulary};
+
+use crate::event::EventId;
+
+/// How many parts one measure may be cut into. Each limit named anywhere cuts once or twice.
+pub const MOST_VALUES: usize = 64;
+
+/// A fact about the car, the world or the record.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Fact {
+    /// Which model it is.
+    Model,
+    /// The model year.
+    ModelYear,
+    /// The build date.
+    Built,
+    /// Whether it is equipped with a term.
+    Equipped(TermId),
+    /// Whether a condition holds.
+    Condition(TermId, Option<TermId>),
+    /// Which value a choice has.
+    Choice(TermId),
+    /// A measured value, or a change.
+    Measure {
+        /// The measure.
+        measure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// Its change.
+        change: bool,
+        /// Which of several readings; 0 where there is one or none.
+        reading: usize,
+    },
+    /// How large something that happened is.
+    Size {
+        /// What happened.
+        event: EventId,
+        /// The measure.
+        measure: TermId,
+    },
+    /// Whether something happened.
+    Occurred(EventId),
+    /// Where on the part something happened.
+    Place {
+        /// What happened.
+        event: EventId,
+        /// Against which zone.
+        zone: TermId,
+    },
+    /// Whether the work list is complete.
+    WorkComplete,
+    /// Whether the list of equipment is complete.
+    EquipmentComplete,
+    /// Whether a list of facts is complete.
+    ListComplete(List, Option<TermId>),
+    /// Whether a text that may not waive holds after all.
+    SourceHolds(SourceId),
+    /// Whether what a line says was done ended so.
+    Ended {
+        /// The line.
+        line: usize,
+        /// The outcome.
+        outcome: TermId,
+    },
+    /// Whether what a line says was done came after something happened.
+    Order {
+        /// The line.
+        line: usize,
+        /// What happened.
+        event: EventId,
+    },
+}
+
+/// What a condition asks of a fact.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Ask {
+    /// It is so.
+    Yes,
+    /// It is one of these terms.
+    OneOf(Vec<TermId>),
+    /// Its number lies in one of these ranges.
+    Within(Vec<Range>),
+    /// Its whole number (a year, a day) lies from one to another, both included.
+    Whole(Option<i64>, Option<i64>),
+    /// The place is one of these.
+    Placed {
+        /// Wholly inside will do.
+        inside: bool,
+        /// On the edge will do.
+        edge: bool,
+        /// Wholly outside will do.
+        outside: bool,
+    },
+}
+
+/// What the values of a fact are.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Domain {
+    /// No, yes.
+    YesNo,
+    /// One of these terms.
+    Terms(Vec<TermId>),
+    /// A number; what was read, where it was.
+    Number(Option<Interval>),
+    /// A whole number; the value, where it is known.
+    Whole(Option<i64>),
+    /// Inside, on the edge, outside.
+    Place,
+}
+
+/// One value a fact may have, for showing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// No.
+    No,
+    /// Yes.
+    Yes,
+    /// This term.
+    Term(TermId),
+    /// Some other model than those named.
+    OtherTerm,
+    /// A number in this range.
+    Number(Range),
+    /// A whole number from one to another, both included.
+    Whole(Option<i64>, Option<i64>),
+    /// Wholly inside.
+    Inside,
+    /// On the edge.
+    Edge,
+    /// Wholly outside.
+    Outside,
+}
+
+/// A fact with its values.
+#[derive(Clone, Debug)]
+pub struct Variable {
+    /// The fact.
+    pub fact: Fact,
+    /// What its values are.
+    pub domain: Domain,
+    /// The values still possible, one bit each, once it has been cut.
+    pub allowed: u64,
+    /// The values, once it has been cut.
+    pub values: Vec<Value>,
+    /// What conditions ask of it.
+    pub asks: Vec<Ask>,
+    /// For each ask, the values that satisfy it.
+    pub masks: Vec<u64>,
+    /// For yes-or-no facts and places that are known: the values left.
+    pub given: Option<u64>,
+    /// Asked, and the answer was that it cannot be told.
+    pub cannot_tell: bool,
+}
+
+impl Variable {
+    /// A fact of which nothing is known.
+    pub fn new(fact: Fact, domain: Domain) -> Variable {
+        Variable {
+            fact,
+            domain,
+            allowed: 0,
+            values: Vec::new(),
+            asks: Vec::new(),
+            masks: Vec::new(),
+            given: None,
+            cannot_tell: false,
+        }
+    }
+
+    /// The number of an ask, added if it is new.
+    pub fn ask(&mut self, ask: &Ask) -> usize {
+        match self.asks.iter().position(|known| known == ask) {
+            Some(index) => index,
+            None => {
+                self.asks.push(ask.clone());
+                self.asks.len() - 1
+            }
+        }
+    }
+
+    /// Whether more than one value is left.
+    pub fn is_open(&self) -> bool {
+        self.allowed.count_ones() > 1
+    }
+
+    /// Cuts the domain at everything asked. False where it would take more values than the limit.
+    pub fn cut(&mut self) -> bool {
+        let values: Vec<Value> = match &self.domain {
+            Domain::YesNo => vec![Value::No, Value::Yes],
+            Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
+            Domain::Terms(terms) => {
+                let mut values: Vec<Value> = terms.iter().map(|&term| Value::Term(term)).collect();
+                if self.fact == Fact::Model {
+                    // Models nobody asks about are one value: which of them it is changes nothing.
+                    let asked = |term: &TermId| {
+                        self.asks.iter().any(|ask| matches!(ask, Ask::OneOf(list) if list.contains(term)))
+                    };
+                    let all = values.len();
+                    values.retain(|value| matches!(value, Value::Term(term) if asked(term)));
+                    if values.len() < all {
+                        values.push(Value::OtherTerm);
+                    }
+                }
+                values
+            }
+            Domain::Number(_) => number_values(&self.asks),
+            Domain::Whole(_) => whole_values(&self.asks),
+        };
+        if values.len() > MOST_VALUES {
+            return false;
+        }
+        let possible = |value: &Value| match (&self.domain, value) {
+            (Domain::Number(Some(read)), Value::Number(range)) => {
+                !matches!(range.verdict(read), knockon_measure::Truth::No)
+            }
+            (Domain::Whole(Some(known)), Value::Whole(first, last)) => {
+                first.is_none_or(|first| first <= *known) && last.is_none_or(|last| *known <= last)
+            }
+            _ => true,
+        };
+        let mut allowed = 0_u64;
+        for (bit, value) in values.iter().enumerate() {
+            if possible(value) {
+                allowed |= 1 << bit;
+            }
+        }
+        if let Some(given) = self.given {
+            allowed &= given;
+        }
+        self.masks = self
+            .asks
+            .iter()
+            .map(|ask| {
+                values
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, value)| satisfies(ask, value))
+                    .fold(0_u64, |mask, (bit, _)| mask | 1 << bit)
+            })
+            .collect();
+        self.values = values;
+        self.allowed = allowed;
+        true
+    }
+}
+
+/// Whether a value gives what is asked.
+fn satisfies(ask: &Ask, value: &Value) -> bool {
+    match (ask, value) {
+        (Ask::Yes, Value::Yes) => true,
+        (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
+        (Ask::Within(ranges), Value::Number(value)) => ranges.iter().any(|range| range.covers(value)),
+        (Ask::Whole(first, last), Value::Whole(from, to)) => {
+            let above = match (first, from) {
+                (None, _) => true,
+                (Some(first), Some(from)) => first <= from,
+                (Some(_), None) => false,
+            };
+            let below = match (last, to) {
+                (None, _) => true,
+                (Some(last), Some(to)) => to <= last,
+                (Some(_), None) => false,
+            };
+            above && below
+        }
+        (Ask::Placed { inside, .. }, Value::Inside) => *inside,
+        (Ask::Placed { edge, .. }, Value::Edge) => *edge,
+        (Ask::Placed { outside, .. }, Value::Outside) => *outside,
+        _ => false,
+    }
+}
+
+/// The number line cut at every limit asked, neighbours that no ask tells apart put together.
+fn number_values(asks: &[Ask]) -> Vec<Value> {
+    let mut cuts: Vec<Exact> = asks
+        .iter()
+        .filter_map(|ask| match ask {
+            Ask::Within(ranges) => Some(ranges),
+            _ => None,
+        })
+        .flatten()
+        .flat_map(|range| [range.low, range.high])
+        .flatten()
+        .map(|bound| bound.value)
+        .collect();
+    cuts.sort();
+    cuts.dedup();
+    let mut ranges: Vec<Range> = Vec::with_capacity(cuts.len() * 2 + 1);
+    let mut low = None;
+    for &cut in &cuts {
+        ranges.push(Range { low, high: Some(knockon_measure::Bound::excluded(cut)) });
+        ranges.push(Range::from_to(cut, cut));
+        low = Some(knockon_measure::Bound::excluded(cut));
+    }
+    ranges.push(Range { low, high: None });
+    let signature = |range: &Range| -> Vec<bool> {
+        asks.iter().map(|ask| satisfies(ask, &Value::Number(*range))).collect()
+    };
+    let mut out: Vec<(Range, Vec<bool>)> = Vec::new();
+    for range in ranges {
+        let sign = signature(&range);
+        match out.last_mut() {
+            Some((last, known)) if *known == sign => last.high = range.high,
+            _ => out.push((range, sign)),
+        }
+    }
+    out.into_iter().map(|(range, _)| Value::Number(range)).collect()
+}
+
+/// Whole numbers cut where an ask begins or ends.
+fn whole_values(asks: &[Ask]) -> Vec<Value> {
+    let mut starts: Vec<i64> = asks
+        .iter()
+        .filter_map(|ask| match ask {
+            Ask::Whole(first, last) => Some([*first, last.map(|last| last + 1)]),
+            _ => None,
+        })
+        .flatten()
+        .flatten()
+        .collect();
+    starts.sort_unstable();
+    starts.dedup();
+    let mut values = Vec::with_capacity(starts.len() + 1);
+    let mut from = None;
+    for &start in &starts {
+        values.push(Value::Whole(from, Some(start - 1)));
+        from = Some(start);
+    }
+    values.push(Value::Whole(from, None));
+    values
+}
+
+/// A term's name, or the name of what it is of.
+pub fn of_words(vocabulary: &Vocabulary, name: &str, of: Option<TermId>) -> String {
+    match of {
+        Some(of) => format!("{name} of {}", vocabulary.name(of)),
+        None => name.to_string(),
+    }
+}

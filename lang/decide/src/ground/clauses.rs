@@ -1,0 +1,505 @@
+//! Clauses and conclusions: a rule's condition joined over events and class words, and what follows.
+
+use knockon_rules::{Clause, Literal};
+use knockon_terms::resolved::{
+    Conclusion as RuleConclusion, ConclusionKind, Form, Happens, Permission, Rule, RuleId, Subject, VariableId,
+};
+use knockon_terms::TermId;
+
+use super::{Bound, ConclusionKey, Grounder, Limit, MOST_INSTANCES, MOST_ROUNDS};
+use crate::atoms::{Claim, Conclusion, Lit, Said, Why};
+use crate::event::{Causes, EventId};
+use crate::fact::{Ask, Domain, Fact};
+
+/// One way to satisfy the literals looked at so far.
+#[derive(Clone, Debug, Default)]
+struct Partial {
+    bound: Bound,
+    lits: Vec<Lit>,
+    /// Events named by the condition.
+    events: Causes,
+    /// Events behind what the condition names; they count where it names none itself.
+    behind: Causes,
+}
+
+impl Partial {
+    fn with(&self, lits: impl IntoIterator<Item = Lit>) -> Option<Partial> {
+        let mut next = self.clone();
+        for lit in lits {
+            match lit {
+                Lit::True => {}
+                Lit::False => return None,
+                lit => next.lits.push(lit),
+            }
+        }
+        Some(next)
+    }
+}
+
+impl Grounder<'_> {
+    pub(super) fn clauses(&mut self) {
+        for round in 0..=MOST_ROUNDS {
+            let before = self.growth();
+            for index in 0..self.scoped.clauses.len() {
+                let Some(scoped) = self.scoped.clauses.get(index) else { break };
+                let (number, tests) = (scoped.clause, scoped.tests.clone());
+                let Some(clause) = self.library.clauses.get(number).cloned() else { continue };
+                // After the first round only clauses that wait for what rules derive can find anything new.
+                if round > 0 && !waits(&clause) {
+                    continue;
+                }
+                let Some(scope) = self.keys(&tests) else { continue };
+                self.clause(&clause, scope);
+                if self.instances > MOST_INSTANCES {
+                    self.out.limits.push(Limit::Instances);
+                    return;
+                }
+            }
+            if self.growth() == before {
+                return;
+            }
+        }
+        self.out.limits.push(Limit::Rounds);
+    }
+
+    fn growth(&self) -> (usize, usize, usize) {
+        let states: usize = self.state_causes.values().map(Vec::len).sum();
+        let dues: usize = self.due_causes.values().map(Vec::len).sum();
+        (self.out.program.conclusions.len(), states, dues)
+    }
+
+    fn clause(&mut self, clause: &Clause, scope: Vec<Lit>) {
+        let Some(rule) = self.library.rule(clause.rule).cloned() else { return };
+        let mut literals: Vec<&Literal> = clause.literals.iter().collect();
+        // What happened to a named part is the narrowest; class words come last.
+        literals.sort_by_key(|literal| match literal {
+            Literal::Is(Form::Happens(happens), _) => match happens.subject {
+                Some(Subject::Variable(_)) => 1,
+                _ => 0,
+            },
+            _ => 2,
+        });
+        let names_events = literals.iter().any(|literal| matches!(literal, Literal::Is(Form::Happens(_), _)));
+        let mut partials = vec![Partial { lits: scope, ..Partial::default() }];
+        for literal in literals {
+            let mut next = Vec::new();
+            for partial in &partials {
+                self.literal(&rule, clause, literal, names_events, partial, &mut next);
+            }
+            partials = next;
+            self.instances += partials.len();
+            if partials.is_empty() || self.instances > MOST_INSTANCES {
+                return;
+            }
+        }
+        // A class word the condition bound to nothing yet stands for each of its members.
+        for &variable in &clause.variables {
+            partials = partials.iter().flat_map(|partial| self.run_over(&rule, variable, partial)).collect();
+        }
+        for partial in partials {
+            let causes = if names_events { partial.events.clone() } else { partial.behind.clone() };
+            self.conclude(&rule, clause.rule, &partial, causes);
+        }
+    }
+
+    /// All ways to bind a class word, if it is not bound.
+    fn run_over(&mut self, rule: &Rule, variable: VariableId, partial: &Partial) -> Vec<Partial> {
+        if partial.bound.contains_key(&variable) {
+            return vec![partial.clone()];
+        }
+        let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return Vec::new() };
+        let mut out = Vec::new();
+        for (term, belongs) in self.members(&word) {
+            if let Some(mut next) = partial.with([belongs]) {
+                next.bound.insert(variable, term);
+                out.push(next);
+            }
+        }
+        out
+    }
+
+    fn literal(
+        &mut self,
+        rule: &Rule,
+        clause: &Clause,
+        literal: &Literal,
+        names_events: bool,
+        partial: &Partial,
+        out: &mut Vec<Partial>,
+    ) {
+        match literal {
+            Literal::Is(Form::Happens(happens), _) => self.happened(rule, happens, partial, out),
+            Literal::Is(form, _) => {
+                let mut starts = vec![partial.clone()];
+                for variable in variables_of(form) {
+                    if clause.variables.contains(&variable) {
+                        starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
+                    }
+                }
+                for start in starts {
+                    if names_events || !self.behind(form, &start, out) {
+                        let lit = self.sentence(form, &start.bound, false);
+                        out.extend(start.with([lit]));
+                    }
+                }
+            }
+            Literal::IsNot(form, _) => {
+                let mut starts = vec![partial.clone()];
+                for variable in variables_of(form) {
+                    starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
+                }
+                for start in starts {
+                    let lit = self.sentence(form, &start.bound, true);
+                    out.extend(start.with([lit]));
+                }
+            }
+            Literal::Quantified { quantifier, variable, body, denied } => {
+                let condition = knockon_terms::resolved::Condition::Quantified {
+                    quantifier: *quantifier,
+                    variable: *variable,
+                    body: body.clone(),
+                };
+                let lit = self.formula(rule, &condition, &partial.bound, *denied);
+                out.extend(partial.with([lit]));
+            }
+        }
+    }
+
+    /// Each event that may be what the sentence asks for.
+    fn happened(&mut self, rule: &Rule, happens: &Happens, partial: &Partial, out: &mut Vec<Partial>) {
+        let mut add = |grounder: &mut Self, start: &Partial, subject: Option<TermId>| {
+            for event in grounder.matching(happens, subject) {
+                let lits = grounder.is_it(happens, event);
+                if let Some(mut next) = start.with(lits) {
+                    if !next.events.contains(&event) {
+                        next.events.push(event);
+                        next.events.sort();
+                    }
+                    out.push(next);
+                }
+            }
+        };
+        match happens.subject {
+            None => add(self, partial, None),
+            Some(Subject::Term(term)) => add(self, partial, Some(term)),
+            Some(Subject::Variable(variable)) => match partial.bound.get(&variable).copied() {
+                Some(term) => add(self, partial, Some(term)),
+                None => {
+                    let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return };
+                    let subjects: Vec<TermId> = self.by_subject.keys().copied().flatten().collect();
+                    for term in subjects {
+                        if !self.in_class(word.domain, term) || self.matching(happens, Some(term)).is_empty() {
+                            continue;
+                        }
+                        let belongs = self.membership(&word, term);
+                        if let Some(mut start) = partial.with([belongs]) {
+                            start.bound.insert(variable, term);
+                            add(self, &start, Some(term));
+                        }
+                    }
+                }
+            },
+        }
+    }
+
+    /// Where a rule names no event, each event behind a state, *touched* or *due* is a cause of its own.
+    fn behind(&mut self, form: &Form, start: &Partial, out: &mut Vec<Partial>) -> bool {
+        let ways: Vec<(Lit, Causes)> = match form {
+            Form::Touched(subject) => {
+                let Some(part) = self.term(*subject, &start.bound) else { return true };
+                let present = self.present(part);
+                let mut ways = Vec::new();
+                for event in self.touching(part) {
+                    let Some(atom) = self.out.program.find(&Claim::Touched(part, event)) else { continue };
+                    let lit = self.out.program.all(vec![Lit::Atom(atom, true), present]);
+                    ways.push((lit, vec![event]));
+                }
+                ways
+            }
+            Form::State(subject, state) => {
+                let Some(part) = self.term(*subject, &start.bound) else { return true };
+                let all = self.state_causes.get(&(*state, part)).cloned().unwrap_or_default();
+                all.into_iter()
+                    .map(|causes| {
+                        let claim = Claim::State { state: *state, part, causes: Some(causes.clone()) };
+                        (Lit::Atom(self.out.program.atom(claim), true), causes)
+                    })
+                    .collect()
+            }
+            Form::Due(duty) => {
+                let Some(of) = self.of(duty, &start.bound) else { return true };
+                let all = self.due_causes.get(&(duty.procedure, of)).cloned().unwrap_or_default();
+                all.into_iter()
+                    .map(|causes| {
+                        let claim = Claim::Due { procedure: duty.procedure, of, causes: Some(causes.clone()) };
+                        (Lit::Atom(self.out.program.atom(claim), true), causes)
+                    })
+                    .collect()
+            }
+            _ => return false,
+        };
+        for (lit, causes) in ways {
+            if let Some(mut next) = start.with([lit]) {
+                next.behind.extend(causes);
+                next.behind.sort();
+                next.behind.dedup();
+                out.push(next);
+            }
+        }
+        true
+    }
+
+    fn conclude(&mut self, rule: &Rule, id: RuleId, partial: &Partial, causes: Causes) {
+        let exception = match &rule.unless {
+            Some(unless) => self.formula(rule, unless, &partial.bound, false),
+            None => Lit::False,
+        };
+        for (number, conclusion) in rule.conclusions.iter().enumerate() {
+            let mut runs = vec![partial.clone()];
+            for &variable in &conclusion.every {
+                runs = runs.iter().flat_map(|run| self.run_over(rule, variable, run)).collect();
+            }
+            for run in runs {
+                self.conclusion(rule, id, number as u32, conclusion, &run, exception, &causes);
+            }
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "one conclusion of one instance of a rule: all of it is its place")]
+    fn conclusion(
+        &mut self,
+        rule: &Rule,
+        id: RuleId,
+        number: u32,
+        conclusion: &RuleConclusion,
+        run: &Partial,
+        exception: Lit,
+        causes: &Causes,
+    ) {
+        let source = rule.cites.source;
+        let weak = !self.scoped.weaknesses(source).is_empty();
+        let base = Conclusion {
+            rule: id,
+            source,
+            said: Said::Ask,
+            what: TermId(0),
+            of: None,
+            causes: causes.clone(),
+            only_rule: None,
+            zone: None,
+            second: None,
+            until: None,
+            words: None,
+            atom: crate::atoms::AtomId(0),
+        };
+        let holds: Vec<Lit> = run.lits.iter().copied().chain([exception.denied()]).collect();
+        match &conclusion.kind {
+            ConclusionKind::Require { duty, words } | ConclusionKind::Advise { duty, words } => {
+                let Some(of) = self.of(duty, &run.bound) else { return };
+                let said = match conclusion.kind {
+                    ConclusionKind::Require { .. } => Said::Ask,
+                    _ => Said::Advise,
+                };
+                let stated = Conclusion { said, what: duty.procedure, of, words: words.clone(), ..base };
+                self.add(number, stated.clone(), holds, id, false);
+                if exception != Lit::False {
+                    let excused: Vec<Lit> = run.lits.iter().copied().chain([exception]).collect();
+                    self.add(number, Conclusion { said: Said::Excuse, ..stated }, excused, id, true);
+                }
+            }
+            ConclusionKind::Waive { duty, after } => {
+                let Some(of) = self.of(duty, &run.bound) else { return };
+                let mut stated = Conclusion { said: Said::Waive, what: duty.procedure, of, ..base };
+                let mut body = holds;
+                if let Some(after) = after {
+                    match self.caused(after, &run.bound) {
+                        Some(causes) => stated.causes = causes,
+                        // Waived after something that did not happen: nothing is waived.
+                        None => return,
+                    }
+                }
+                self.weaken(weak, &mut stated, &mut body);
+                self.add(number, stated, body, id, false);
+            }
+            ConclusionKind::WaiveRule(name) => {
+                let Some(other) = self.library.rule_named(name) else { return };
+                let asked: Vec<(TermId, Option<TermId>)> = self
+                    .out
+                    .program
+                    .conclusions
+                    .iter()
+                    .filter(|ask| ask.rule == other && matches!(ask.said, Said::Ask | Said::Advise))
+                    .map(|ask| (ask.what, ask.of))
+                    .collect();
+                for (what, of) in asked {
+                    let mut stated =
+                        Conclusion { said: Said::Waive, what, of, only_rule: Some(other), ..base.clone() };
+                    let mut body = holds.clone();
+                    self.weaken(weak, &mut stated, &mut body);
+                    self.add(number, stated, body, id, false);
+                }
+            }
+            ConclusionKind::Forbid(permission) => {
+                let Some(stated) = self.permission(Said::Forbid, permission, &run.bound, base) else { return };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::Allow(permission) => {
+                let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else { return };
+                let mut body = holds;
+                if weak {
+                    let lit = self.source_holds(source);
+                    body.push(lit);
+                }
+                self.add(number, stated, body, id, false);
+            }
+            ConclusionKind::Hold { duty, until } => {
+                let Some(of) = self.of(duty, &run.bound) else { return };
+                let until_lit = self.formula(rule, until, &run.bound, false);
+                let words = knockon_terms::reading::condition(&self.library.resolved, &rule.variables, until);
+                let stated = Conclusion {
+                    said: Said::Hold,
+                    what: duty.procedure,
+                    of,
+                    until: Some((until_lit, words)),
+                    ..base
+                };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::Before(first, second) => {
+                let (Some(of), Some(second_of)) = (self.of(first, &run.bound), self.of(second, &run.bound)) else {
+                    return;
+                };
+                let stated = Conclusion {
+                    said: Said::Before,
+                    what: first.procedure,
+                    of,
+                    second: Some((second.procedure, second_of)),
+                    ..base
+                };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::State(subject, state) => {
+                let Some(part) = self.term(*subject, &run.bound) else { return };
+                let present = self.present(part);
+                let with = self.out.program.atom(Claim::State { state: *state, part, causes: Some(causes.clone()) });
+                let body = holds.iter().copied().chain([present]);
+                self.out.program.clause(with, body, Why::Rule(id));
+                let any = self.out.program.atom(Claim::State { state: *state, part, causes: None });
+                self.out.program.clause(any, [Lit::Atom(with, true)], Why::Meaning);
+                let known = self.state_causes.entry((*state, part)).or_default();
+                if !known.contains(causes) {
+                    known.push(causes.clone());
+                }
+            }
+        }
+    }
+
+    /// A text that may not waive takes nothing away from others; whether it holds is then an open fact.
+    fn weaken(&mut self, weak: bool, stated: &mut Conclusion, body: &mut Vec<Lit>) {
+        if weak {
+            stated.said = Said::Excuse;
+            let lit = self.source_holds(stated.source);
+            body.push(lit);
+        }
+    }
+
+    fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
+        let variable = self.out.program.variable(Fact::SourceHolds(source), || Domain::YesNo);
+        self.out.program.leaf(variable, &Ask::Yes)
+    }
+
+    fn permission(
+        &self,
+        said: Said,
+        permission: &Permission,
+        bound: &Bound,
+        base: Conclusion,
+    ) -> Option<Conclusion> {
+        let part = self.term(permission.part, bound)?;
+        Some(Conclusion { said, what: permission.operation, of: Some(part), zone: permission.zone, ..base })
+    }
+
+    /// The events a waiver's `after` names; nothing where there is none.
+    fn caused(&self, after: &Happens, bound: &Bound) -> Option<Causes> {
+        let events: Vec<EventId> = match after.subject {
+            None => self.matching(after, None),
+            Some(Subject::Term(term)) => self.matching(after, Some(term)),
+            Some(Subject::Variable(variable)) => match bound.get(&variable) {
+                Some(&term) => self.matching(after, Some(term)),
+                None => Vec::new(),
+            },
+        };
+        if events.is_empty() { None } else { Some(events) }
+    }
+
+    fn add(&mut self, number: u32, mut stated: Conclusion, mut body: Vec<Lit>, rule: RuleId, exception: bool) {
+        if let Some(of) = stated.of
+            && !matches!(stated.said, Said::Forbid | Said::Allow)
+        {
+            // What is due on a sensor is due only if the car has it.
+            let present = self.present(of);
+            body.push(present);
+        }
+        if body.contains(&Lit::False) {
+            return;
+        }
+        let key: ConclusionKey =
+            (rule.0, number, stated.said.clone(), stated.what, stated.of, stated.causes.clone());
+        let index = match self.conclusion_keys.get(&key) {
+            Some(&index) => index,
+            None => {
+                let index = self.out.program.conclusions.len();
+                stated.atom = self.out.program.atom(Claim::Concluded(index));
+                if stated.said == Said::Ask {
+                    let known = self.due_causes.entry((stated.what, stated.of)).or_default();
+                    if !known.contains(&stated.causes) {
+                        known.push(stated.causes.clone());
+                    }
+                }
+                self.out.program.conclusions.push(stated);
+                self.conclusion_keys.insert(key, index);
+                index
+            }
+        };
+        let Some(atom) = self.out.program.conclusions.get(index).map(|conclusion| conclusion.atom) else { return };
+        let why = if exception { Why::Exception(rule) } else { Why::Rule(rule) };
+        self.out.program.clause(atom, body, why);
+    }
+}
+
+/// Whether a clause asks about what rules derive, so that it must be looked at again when that grows.
+fn waits(clause: &Clause) -> bool {
+    let of_form = |form: &Form| matches!(form, Form::State(..) | Form::Due(_));
+    clause.literals.iter().any(|literal| match literal {
+        Literal::Is(form, _) | Literal::IsNot(form, _) => of_form(form),
+        Literal::Quantified { .. } => true,
+    }) || clause.literals.is_empty()
+}
+
+/// The class words a sentence is about.
+fn variables_of(form: &Form) -> Vec<VariableId> {
+    let subjects: Vec<Option<Subject>> = match form {
+        Form::Happens(happens) => vec![happens.subject],
+        Form::State(subject, _) | Form::Touched(subject) | Form::Equipped(subject) | Form::Related(subject, _, _) => {
+            vec![Some(*subject)]
+        }
+        Form::Measured { of, .. } => vec![*of],
+        Form::Holds(_, of) => vec![*of],
+        Form::Due(duty) => vec![duty.of],
+        Form::Done { duty, since, .. } => vec![duty.of, since.as_ref().and_then(|since| since.subject)],
+        Form::ModelYear(_)
+        | Form::Built(_)
+        | Form::Dated(_)
+        | Form::Chosen(..)
+        | Form::WorkComplete
+        | Form::EquipmentComplete => Vec::new(),
+    };
+    subjects
+        .into_iter()
+        .filter_map(|subject| match subject {
+            Some(Subject::Variable(variable)) => Some(variable),
+            _ => None,
+        })
+        .collect()
+}
+

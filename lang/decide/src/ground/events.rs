@@ -1,0 +1,332 @@
+//! Events as individuals: those listed, those on the way to them, and those that may have happened.
+
+use std::collections::BTreeSet;
+
+use knockon_rules::Literal;
+use knockon_terms::resolved::{
+    Condition, ConclusionKind, Domain as ClassWord, FactKind, Form, Happens, List, Rule, Subject,
+};
+use knockon_terms::{Class, TermId};
+
+use super::Grounder;
+use crate::atoms::{Claim, Lit, Why};
+use crate::event::{Event, EventId, Origin};
+use crate::fact::{Ask, Domain, Fact};
+
+/// How many steps work on the way to work on the way may go.
+const MOST_STEPS: usize = 1_000;
+
+impl Grounder<'_> {
+    pub(super) fn events(&mut self) {
+        for (happened, line) in &self.job.happened {
+            let mut places: Vec<_> = happened.place.into_iter().collect();
+            places.extend(
+                self.job
+                    .placed
+                    .iter()
+                    .filter(|(what, subject, _, _)| *what == happened.what && Some(*subject) == happened.subject)
+                    .map(|(_, _, place, _)| *place),
+            );
+            let event = Event {
+                what: happened.what,
+                subject: happened.subject,
+                places,
+                sizes: happened.sizes.clone(),
+                at: happened.at,
+                origin: Origin::Line(*line),
+            };
+            let id = self.add_event(event);
+            let atom = self.out.program.atom(Claim::Happened(id));
+            self.out.program.clause(atom, [], Why::Line(*line));
+        }
+        self.on_the_way();
+        self.may_have_come_off();
+        for event in 0..self.out.events.len() as u32 {
+            self.touch(EventId(event));
+        }
+        self.not_said();
+    }
+
+    fn add_event(&mut self, event: Event) -> EventId {
+        let id = EventId(self.out.events.len() as u32);
+        self.by_subject.entry(event.subject).or_default().push(id);
+        self.out.events.push(event);
+        id
+    }
+
+    /// Work that other work makes necessary, by facts of the library, to the end of the chain.
+    fn on_the_way(&mut self) {
+        let mut next = 0;
+        while next < self.out.events.len() && next < MOST_STEPS {
+            let parent = EventId(next as u32);
+            next += 1;
+            let Some(event) = self.out.events.get(parent.0 as usize).cloned() else { break };
+            let Some(part) = event.subject else { continue };
+            for index in 0..self.scoped.facts.len() {
+                let Some(scoped) = self.scoped.facts.get(index) else { break };
+                let (fact, tests) = (scoped.fact, scoped.tests.clone());
+                let Some(FactKind::Access { operation, part: worked_on, usually: false, effect, to }) =
+                    self.library.facts().get(fact).map(|fact| fact.kind.clone())
+                else {
+                    continue;
+                };
+                if worked_on != part || !self.vocabulary.counts_as(event.what, operation) {
+                    continue;
+                }
+                // Already listed: the same thing is not done twice over.
+                if self.certain_event(effect, to) {
+                    continue;
+                }
+                let Some(lits) = self.keys(&tests) else { continue };
+                let id = self.add_event(Event {
+                    what: effect,
+                    subject: Some(to),
+                    places: Vec::new(),
+                    sizes: Vec::new(),
+                    at: event.at,
+                    origin: Origin::Access { parent, fact },
+                });
+                let from = self.out.program.atom(Claim::Happened(parent));
+                let atom = self.out.program.atom(Claim::Happened(id));
+                let body = lits.into_iter().chain([Lit::Atom(from, true)]);
+                self.out.program.clause(atom, body, Why::Fact(fact));
+            }
+        }
+    }
+
+    /// Whether a line already says that this, or something that counts as it, was done to the part.
+    fn certain_event(&self, what: TermId, subject: TermId) -> bool {
+        self.by_subject.get(&Some(subject)).into_iter().flatten().any(|&id| {
+            self.out
+                .events
+                .get(id.0 as usize)
+                .is_some_and(|event| self.vocabulary.counts_as(event.what, what))
+        })
+    }
+
+    /// For listed work whose access list is not complete: what usually comes off, as events nobody confirmed.
+    fn may_have_come_off(&mut self) {
+        if self.job.nothing_else_came_off.is_some() {
+            return;
+        }
+        let listed: Vec<(EventId, TermId, TermId)> = self
+            .out
+            .events
+            .iter()
+            .enumerate()
+            .filter(|(_, event)| matches!(event.origin, Origin::Line(_)))
+            .filter(|(_, event)| self.vocabulary.class(event.what) == Class::Operation)
+            .filter_map(|(index, event)| Some((EventId(index as u32), event.what, event.subject?)))
+            .collect();
+        for (parent, what, part) in listed {
+            let disturbs = self.vocabulary.happening(what).is_some_and(|happening| happening.disturbs);
+            let on_the_way = match self.out.events.get(parent.0 as usize).map(|event| event.origin) {
+                Some(Origin::Line(line)) => self.on_the_way_line(line),
+                _ => false,
+            };
+            if !disturbs || on_the_way || self.list_complete(List::Access, Some(part)) == Lit::True {
+                continue;
+            }
+            let usual: BTreeSet<(TermId, TermId)> = self
+                .scoped
+                .facts
+                .iter()
+                .filter_map(|scoped| match self.library.facts().get(scoped.fact).map(|fact| &fact.kind) {
+                    Some(FactKind::Access { operation, part: worked_on, usually: true, effect, to })
+                        if *worked_on == part && self.vocabulary.counts_as(what, *operation) =>
+                    {
+                        Some((*effect, *to))
+                    }
+                    _ => None,
+                })
+                .collect();
+            let mut offered = Vec::new();
+            for (effect, to) in usual {
+                if self.certain_event(effect, to) {
+                    continue;
+                }
+                offered.push(self.possible_event(effect, Some(to), Origin::MayHaveComeOff { parent }));
+            }
+            self.out.open_access.push((parent, offered));
+        }
+    }
+
+    fn on_the_way_line(&self, line: usize) -> bool {
+        self.job.happened.iter().any(|(happened, at)| *at == line && happened.on_the_way)
+    }
+
+    /// An event that may have happened: whether it did is a fact of its own.
+    fn possible_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin) -> EventId {
+        let id = self.add_event(Event { what, subject, places: Vec::new(), sizes: Vec::new(), at: None, origin });
+        let variable = self.out.program.variable(Fact::Occurred(id), || Domain::YesNo);
+        let leaf = self.out.program.leaf(variable, &Ask::Yes);
+        let atom = self.out.program.atom(Claim::Happened(id));
+        self.out.program.clause(atom, [leaf], Why::Possible);
+        id
+    }
+
+    /// What rules ask about and nobody spoke of: events of the world, findings on touched parts, and work on the
+    /// way to work whose access list is open.
+    fn not_said(&mut self) {
+        let touched: BTreeSet<TermId> = self
+            .out
+            .program
+            .claims
+            .iter()
+            .filter_map(|claim| match claim {
+                Claim::Touched(part, _) => Some(*part),
+                _ => None,
+            })
+            .collect();
+        let mut wanted: BTreeSet<(TermId, Option<TermId>)> = BTreeSet::new();
+        for index in 0..self.scoped.clauses.len() {
+            let Some(clause) = self.scoped.clauses.get(index).and_then(|scoped| self.library.clauses.get(scoped.clause))
+            else {
+                continue;
+            };
+            let Some(rule) = self.library.rule(clause.rule) else { continue };
+            for happens in happenings(rule, &clause.literals) {
+                self.wanted(rule, happens, &touched, &mut wanted);
+            }
+        }
+        let first_new = self.out.events.len();
+        for (what, subject) in wanted {
+            let class = self.vocabulary.class(what);
+            if subject.is_some_and(|subject| self.certain_event(what, subject)) {
+                continue;
+            }
+            if subject.is_none() && self.by_subject.get(&None).into_iter().flatten().any(|id| {
+                self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
+            }) {
+                continue;
+            }
+            if self.job.not_happened.contains_key(&(what, subject)) {
+                continue;
+            }
+            match (class, subject) {
+                (Class::Event, _) => {
+                    self.possible_event(what, subject, Origin::NotSaid);
+                }
+                (Class::Finding, Some(part)) => {
+                    if self.job.looked_over(part).is_some() {
+                        continue;
+                    }
+                    if touched.contains(&part) {
+                        self.possible_event(what, subject, Origin::NotLookedOver);
+                    } else {
+                        self.out.assumed_sound = true;
+                    }
+                }
+                (Class::Operation, Some(part)) => {
+                    if let Some(parent) = self.may_be_on_the_way(what, part) {
+                        self.possible_event(what, subject, Origin::MayHaveComeOff { parent });
+                    }
+                }
+                _ => {}
+            }
+        }
+        for event in first_new..self.out.events.len() {
+            self.touch(EventId(event as u32));
+        }
+    }
+
+    /// Listed work with an open access list that reaches the part: the part may have come off on the way to it.
+    fn may_be_on_the_way(&self, what: TermId, part: TermId) -> Option<EventId> {
+        let comes_off = self.vocabulary.happening(what).is_some_and(|happening| happening.on_the_way.is_some());
+        if !comes_off {
+            return None;
+        }
+        self.out.open_access.iter().map(|(parent, _)| *parent).find(|parent| {
+            self.out
+                .events
+                .get(parent.0 as usize)
+                .and_then(|event| event.subject)
+                .is_some_and(|worked_on| worked_on != part && self.reach(worked_on).contains(&part))
+        })
+    }
+
+    fn wanted(
+        &self,
+        rule: &Rule,
+        happens: &Happens,
+        touched: &BTreeSet<TermId>,
+        out: &mut BTreeSet<(TermId, Option<TermId>)>,
+    ) {
+        let subjects: Vec<Option<TermId>> = match happens.subject {
+            None => vec![None],
+            Some(Subject::Term(term)) => vec![Some(term)],
+            Some(Subject::Variable(variable)) => {
+                let Some(variable) = rule.variables.get(variable.0 as usize) else { return };
+                match variable.domain {
+                    ClassWord::Group(group) => self.vocabulary.members(group).into_iter().map(Some).collect(),
+                    // Over all parts only those in question: the touched ones.
+                    _ => touched
+                        .iter()
+                        .copied()
+                        .filter(|&part| self.in_class(variable.domain, part))
+                        .map(Some)
+                        .collect(),
+                }
+            }
+        };
+        for &what in &happens.what {
+            for &subject in &subjects {
+                out.insert((what, subject));
+            }
+        }
+    }
+
+    /// Whether a term is of the class a class word names.
+    pub(super) fn in_class(&self, word: ClassWord, term: TermId) -> bool {
+        let class = self.vocabulary.class(term);
+        match word {
+            ClassWord::Part => class.is_part(),
+            ClassWord::Sensor => class == Class::Sensor,
+            ClassWord::System => class == Class::System,
+            ClassWord::Module => class == Class::Module,
+            ClassWord::Group(group) => self.vocabulary.members(group).contains(&term),
+        }
+    }
+}
+
+/// Every happening a clause and its rule's other conditions ask about.
+fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
+    let mut out = Vec::new();
+    for literal in literals {
+        match literal {
+            Literal::Is(form, _) | Literal::IsNot(form, _) => of_form(form, &mut out),
+            Literal::Quantified { body, .. } => of_condition(body, &mut out),
+        }
+    }
+    if let Some(unless) = &rule.unless {
+        of_condition(unless, &mut out);
+    }
+    for conclusion in &rule.conclusions {
+        match &conclusion.kind {
+            ConclusionKind::Hold { until, .. } => of_condition(until, &mut out),
+            // A waiver's cause is looked for among what happened, not asked about.
+            _ => {}
+        }
+    }
+    out
+}
+
+fn of_condition<'r>(condition: &'r Condition, out: &mut Vec<&'r Happens>) {
+    match condition {
+        Condition::All(parts) | Condition::AnyOf(parts) => {
+            for part in parts {
+                of_condition(part, out);
+            }
+        }
+        Condition::Not(inner) => of_condition(inner, out),
+        Condition::Quantified { body, .. } => of_condition(body, out),
+        Condition::Sentence(form, _) => of_form(form, out),
+    }
+}
+
+fn of_form<'r>(form: &'r Form, out: &mut Vec<&'r Happens>) {
+    // What a procedure was done *since* only matters if it happened.
+    if let Form::Happens(happens) = form {
+        out.push(happens);
+    }
+}

@@ -1,0 +1,334 @@
+//! Grounding: the rules in scope, with their class words run over this car's parts and their
+//! happenings over this job's events, as clauses over atoms.
+
+mod clauses;
+mod events;
+mod sentences;
+mod ties;
+
+use std::collections::BTreeMap;
+
+use knockon_rules::{JobProgram, KeyTest, Library};
+use knockon_terms::resolved::{FactKind, List, VariableId};
+use knockon_terms::{Class, Detail, TermId, Vocabulary};
+
+use crate::atoms::{Claim, Conclusion, Lit, Program, Said, Why};
+use crate::event::{Causes, Event, EventId};
+use crate::fact::{Ask, Domain, Fact};
+use crate::job::JobFacts;
+use crate::precedence::{covers, waiver_defeats};
+
+/// How many instances of rules one job may have. Beyond it a person could not read the answer either.
+pub const MOST_INSTANCES: usize = 200_000;
+
+/// How often grounding may go round: a rule that waits for a state or a duty is looked at again when one is new.
+pub const MOST_ROUNDS: usize = 200;
+
+/// A limit that was met while grounding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// More instances of rules than [`MOST_INSTANCES`].
+    Instances,
+    /// More rounds than [`MOST_ROUNDS`].
+    Rounds,
+    /// A fact cut into more values than [`crate::fact::MOST_VALUES`].
+    Values(Fact),
+}
+
+/// A tie between parts that may hold for the car.
+#[derive(Clone, Debug)]
+pub struct Tie {
+    /// The part tied.
+    pub part: TermId,
+    /// How.
+    pub relation: TermId,
+    /// To what.
+    pub to: TermId,
+    /// The fact, among the library's.
+    pub fact: usize,
+    /// What its being in scope turns on.
+    pub when: Vec<Lit>,
+}
+
+/// A job made ready for evaluation.
+#[derive(Clone, Debug)]
+pub struct Grounded {
+    /// The clauses.
+    pub program: Program,
+    /// What happened, and what may have.
+    pub events: Vec<Event>,
+    /// The ties.
+    pub ties: Vec<Tie>,
+    /// Work whose access list is not complete, with what usually comes off on the way.
+    pub open_access: Vec<(EventId, Vec<EventId>)>,
+    /// Limits met.
+    pub limits: Vec<Limit>,
+    /// Parts asked about for findings, untouched, and so assumed to be as they should.
+    pub assumed_sound: bool,
+    /// Whether some condition rested on work that is not listed.
+    pub assumed_unlisted: bool,
+}
+
+/// Grounds a job.
+pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounded {
+    let mut grounder = Grounder {
+        library,
+        vocabulary: library.vocabulary(),
+        scoped,
+        job,
+        out: Grounded {
+            program: Program::default(),
+            events: Vec::new(),
+            ties: Vec::new(),
+            open_access: Vec::new(),
+            limits: Vec::new(),
+            assumed_sound: false,
+            assumed_unlisted: false,
+        },
+        ties_of: BTreeMap::new(),
+        ties_to: BTreeMap::new(),
+        by_subject: BTreeMap::new(),
+        conclusion_keys: BTreeMap::new(),
+        state_causes: BTreeMap::new(),
+        due_causes: BTreeMap::new(),
+        instances: 0,
+    };
+    grounder.ties();
+    grounder.events();
+    grounder.clauses();
+    grounder.finish();
+    grounder.out
+}
+
+type ConclusionKey = (u32, u32, Said, TermId, Option<TermId>, Causes);
+
+struct Grounder<'a> {
+    library: &'a Library,
+    vocabulary: &'a Vocabulary,
+    scoped: &'a JobProgram,
+    job: &'a JobFacts,
+    out: Grounded,
+    /// For each part, its ties.
+    ties_of: BTreeMap<TermId, Vec<usize>>,
+    /// For each part, the ties to it.
+    ties_to: BTreeMap<TermId, Vec<usize>>,
+    /// The events of each part.
+    by_subject: BTreeMap<Option<TermId>, Vec<EventId>>,
+    conclusion_keys: BTreeMap<ConclusionKey, usize>,
+    /// The causes each state of a part may have.
+    state_causes: BTreeMap<(TermId, TermId), Vec<Causes>>,
+    /// The causes each duty may have.
+    due_causes: BTreeMap<(TermId, Option<TermId>), Vec<Causes>>,
+    instances: usize,
+}
+
+/// The class words of a rule, with what they stand for.
+type Bound = BTreeMap<VariableId, TermId>;
+
+impl Grounder<'_> {
+    /// What a car's being in scope turns on, as literals; nothing where it cannot be.
+    fn keys(&mut self, tests: &[KeyTest]) -> Option<Vec<Lit>> {
+        let mut lits = Vec::with_capacity(tests.len());
+        for test in tests {
+            let lit = match test {
+                KeyTest::Model(models) => {
+                    let all = match &self.vocabulary.term(self.scoped.car.maker).detail {
+                        Detail::Maker(models) => models.clone(),
+                        _ => Vec::new(),
+                    };
+                    let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
+                    self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
+                }
+                KeyTest::Year(years) => {
+                    let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
+                    let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
+                    self.out.program.leaf(variable, &ask)
+                }
+                KeyTest::Built(days) => {
+                    let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
+                    let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
+                    self.out.program.leaf(variable, &ask)
+                }
+                KeyTest::Equipped(term) => self.equipped(*term),
+            };
+            match lit {
+                Lit::False => return None,
+                Lit::True => {}
+                lit => lits.push(lit),
+            }
+        }
+        Some(lits)
+    }
+
+    /// Whether the car is equipped with a term, as a fact.
+    fn equipped(&mut self, term: TermId) -> Lit {
+        let known = self.known_fitted(term);
+        let variable = self.out.program.variable(Fact::Equipped(term), || Domain::YesNo);
+        if let Some(yes) = known
+            && let Some(found) = self.out.program.variable_mut(variable)
+        {
+            found.given = Some(yes_no(yes));
+        }
+        self.out.program.leaf(variable, &Ask::Yes)
+    }
+
+    /// What is known of a term's being fitted: the car itself first, then the maker's facts about such cars.
+    fn known_fitted(&self, term: TermId) -> Option<bool> {
+        let class = self.vocabulary.class(term);
+        if let Some((yes, _)) = self.job.fitted(term, class) {
+            return Some(yes);
+        }
+        self.scoped.facts.iter().filter(|fact| fact.tests.is_empty()).find_map(|fact| {
+            match self.library.facts().get(fact.fact).map(|fact| &fact.kind) {
+                Some(FactKind::Has { what, yes, .. }) if *what == term => Some(*yes),
+                _ => None,
+            }
+        })
+    }
+
+    /// Whether something about a part can matter: a part is taken to be there unless it is said not to be;
+    /// what a car may or may not have is a fact of its own.
+    fn present(&mut self, term: TermId) -> Lit {
+        match self.vocabulary.class(term) {
+            Class::Part => match self.stated_absent(term) {
+                true => Lit::False,
+                false => Lit::True,
+            },
+            class if class.is_equipment() => self.equipped(term),
+            _ => Lit::True,
+        }
+    }
+
+    fn stated_absent(&self, term: TermId) -> bool {
+        if let Some((yes, _)) = self.job.equipped.get(&term) {
+            return !yes;
+        }
+        let worked_on = self.job.happened.iter().any(|(happened, _)| happened.subject == Some(term));
+        !worked_on
+            && self.scoped.facts.iter().filter(|fact| fact.tests.is_empty()).any(|fact| {
+                matches!(
+                    self.library.facts().get(fact.fact).map(|fact| &fact.kind),
+                    Some(FactKind::Has { what, yes: false, .. }) if *what == term
+                )
+            })
+    }
+
+    /// Whether a list is complete, as a literal.
+    fn list_complete(&mut self, list: List, of: Option<TermId>) -> Lit {
+        let mut ways = Vec::new();
+        let facts: Vec<(usize, Vec<KeyTest>)> = self
+            .scoped
+            .facts
+            .iter()
+            .filter(|fact| {
+                matches!(
+                    self.library.facts().get(fact.fact).map(|fact| &fact.kind),
+                    Some(FactKind::Complete { list: found, of: about })
+                        if *found == list && (about.is_none() || *about == of)
+                )
+            })
+            .map(|fact| (fact.fact, fact.tests.clone()))
+            .collect();
+        for (_, tests) in facts {
+            if let Some(lits) = self.keys(&tests) {
+                ways.push(self.out.program.all(lits));
+            }
+        }
+        if ways.contains(&Lit::True) {
+            return Lit::True;
+        }
+        let variable = self.out.program.variable(Fact::ListComplete(list, of), || Domain::YesNo);
+        ways.push(self.out.program.leaf(variable, &Ask::Yes));
+        self.out.program.any(ways)
+    }
+
+    /// Whether the work list is complete, as a literal.
+    fn work_complete(&mut self) -> Lit {
+        self.out.assumed_unlisted = true;
+        let variable = self.out.program.variable(Fact::WorkComplete, || Domain::YesNo);
+        if self.job.work_complete.is_some()
+            && let Some(found) = self.out.program.variable_mut(variable)
+        {
+            found.given = Some(yes_no(true));
+        }
+        self.out.program.leaf(variable, &Ask::Yes)
+    }
+
+    /// Joins what was grounded: what prevails, what is due, about what somebody speaks; cuts the facts.
+    fn finish(&mut self) {
+        let conclusions = self.out.program.conclusions.clone();
+        for (index, ask) in conclusions.iter().enumerate() {
+            if ask.said != Said::Ask {
+                continue;
+            }
+            let stands = self.out.program.atom(Claim::Stands(index));
+            let mut body = vec![Lit::Atom(ask.atom, true)];
+            for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
+                if covers(waiver, ask) && waiver_defeats(self.library, waiver, ask) {
+                    body.push(Lit::Atom(waiver.atom, false));
+                }
+            }
+            self.out.program.clause(stands, body, Why::Meaning);
+            for causes in [None, Some(ask.causes.clone())] {
+                let due = self.out.program.atom(Claim::Due { procedure: ask.what, of: ask.of, causes });
+                self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
+            }
+        }
+        for conclusion in &conclusions {
+            self.speaks(conclusion);
+        }
+        let mut limits = Vec::new();
+        for variable in &mut self.out.program.variables {
+            if !variable.cut() {
+                limits.push(Limit::Values(variable.fact));
+            }
+        }
+        self.out.limits.append(&mut limits);
+    }
+
+    /// A maker's rule that concludes something about a sensor, or a system it serves, speaks about it for its causes.
+    fn speaks(&mut self, conclusion: &Conclusion) {
+        if !matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse) {
+            return;
+        }
+        let makers = self.library.source(conclusion.source).is_some_and(|source| source.rank.is_makers());
+        let Some(of) = conclusion.of else { return };
+        if !makers {
+            return;
+        }
+        let sensors: Vec<TermId> = match self.vocabulary.class(of) {
+            Class::Sensor => vec![of],
+            Class::System => self
+                .vocabulary
+                .iter()
+                .filter(|(_, term)| matches!(&term.detail, Detail::Sensor(serves) if serves.contains(&of)))
+                .map(|(id, _)| id)
+                .collect(),
+            _ => return,
+        };
+        for sensor in sensors {
+            let events: Vec<EventId> = if conclusion.causes.is_empty() && conclusion.said == Said::Waive {
+                self.touching(sensor)
+            } else {
+                conclusion.causes.clone()
+            };
+            for event in events {
+                let spoken = self.out.program.atom(Claim::Spoken(sensor, event));
+                self.out.program.clause(spoken, [Lit::Atom(conclusion.atom, true)], Why::Meaning);
+            }
+        }
+    }
+
+    /// The events that may touch a part.
+    fn touching(&self, part: TermId) -> Vec<EventId> {
+        (0..self.out.events.len() as u32)
+            .map(EventId)
+            .filter(|&event| self.out.program.find(&Claim::Touched(part, event)).is_some())
+            .collect()
+    }
+}
+
+/// The values of a yes-or-no fact that is known.
+pub fn yes_no(yes: bool) -> u64 {
+    if yes { 0b10 } else { 0b01 }
+}

@@ -1,0 +1,484 @@
+//! Sentences as literals, once class words stand for terms.
+
+use knockon_measure::Range;
+use knockon_terms::resolved::{
+    Condition, Domain as ClassWord, Duty, Form, Happens, Limit, List, Placing, Quantifier, Rule, Subject, Variable,
+    VariableId,
+};
+use knockon_terms::{Class, Detail, TermId};
+
+use super::{Bound, Grounder, yes_no};
+use crate::atoms::{Claim, Lit};
+use crate::event::EventId;
+use crate::fact::{Ask, Domain, Fact};
+
+impl Grounder<'_> {
+    /// The term a subject stands for.
+    pub(super) fn term(&self, subject: Subject, bound: &Bound) -> Option<TermId> {
+        match subject {
+            Subject::Term(term) => Some(term),
+            Subject::Variable(variable) => bound.get(&variable).copied(),
+        }
+    }
+
+    /// The literal that a condition holds, or (`denied`) that it does not.
+    pub(super) fn formula(&mut self, rule: &Rule, condition: &Condition, bound: &Bound, denied: bool) -> Lit {
+        match condition {
+            Condition::All(parts) | Condition::AnyOf(parts) => {
+                let lits = parts.iter().map(|part| self.formula(rule, part, bound, denied)).collect();
+                if matches!(condition, Condition::All(_)) != denied {
+                    self.out.program.all(lits)
+                } else {
+                    self.out.program.any(lits)
+                }
+            }
+            Condition::Not(inner) => self.formula(rule, inner, bound, !denied),
+            Condition::Sentence(form, _) => self.sentence(form, bound, denied),
+            Condition::Quantified { quantifier, variable, body } => {
+                self.quantified(rule, *quantifier, *variable, body, bound, denied)
+            }
+        }
+    }
+
+    /// The members of a class word, each with what its belonging turns on.
+    pub(super) fn members(&mut self, variable: &Variable) -> Vec<(TermId, Lit)> {
+        let terms: Vec<TermId> = match variable.domain {
+            ClassWord::Group(group) => self.vocabulary.members(group),
+            word => self
+                .vocabulary
+                .iter()
+                .filter(|(_, term)| !term.is_group())
+                .map(|(id, _)| id)
+                .filter(|&id| self.in_class(word, id))
+                .collect(),
+        };
+        let mut out = Vec::new();
+        for term in terms {
+            let lit = self.membership(variable, term);
+            if lit != Lit::False {
+                out.push((term, lit));
+            }
+        }
+        out
+    }
+
+    /// What a term's belonging to a class word turns on: being fitted, and tied as asked.
+    pub(super) fn membership(&mut self, variable: &Variable, term: TermId) -> Lit {
+        if !self.in_class(variable.domain, term) {
+            return Lit::False;
+        }
+        let tied = match variable.related {
+            Some((relation, to)) => self.related(term, relation, to),
+            None => Lit::True,
+        };
+        if tied == Lit::False {
+            return Lit::False;
+        }
+        let present = self.present(term);
+        self.out.program.all(vec![tied, present])
+    }
+
+    /// Whether all members of a class word are known.
+    fn all_known(&mut self, variable: &Variable) -> Lit {
+        if let Some((relation, to)) = variable.related {
+            return self.list_complete(List::Relation(relation), Some(to));
+        }
+        let (list, whole) = match variable.domain {
+            // A sided name's members are all of its sides.
+            ClassWord::Group(group) if self.vocabulary.class(group) != Class::Kind => return Lit::True,
+            ClassWord::Group(group) => {
+                let equipment = self.vocabulary.term(group).of.is_some_and(|class| class != Class::Part);
+                (List::Kind(group), equipment)
+            }
+            ClassWord::Part => (List::Class(Class::Part), false),
+            ClassWord::Sensor => (List::Class(Class::Sensor), true),
+            ClassWord::System => (List::Class(Class::System), true),
+            ClassWord::Module => (List::Class(Class::Module), true),
+        };
+        if whole && self.job.equipment_complete.is_some() {
+            return Lit::True;
+        }
+        self.list_complete(list, None)
+    }
+
+    fn quantified(
+        &mut self,
+        rule: &Rule,
+        quantifier: Quantifier,
+        variable: VariableId,
+        body: &Condition,
+        bound: &Bound,
+        denied: bool,
+    ) -> Lit {
+        let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return Lit::False };
+        let members = self.members(&word);
+        let each = |grounder: &mut Self, denied: bool| -> Vec<Lit> {
+            members
+                .iter()
+                .map(|&(term, belongs)| {
+                    let mut bound = bound.clone();
+                    bound.insert(variable, term);
+                    let lit = grounder.formula(rule, body, &bound, denied);
+                    if denied {
+                        // Denied of a member: it does not belong, or it is not so.
+                        grounder.out.program.any(vec![belongs.denied(), lit])
+                    } else {
+                        grounder.out.program.all(vec![belongs, lit])
+                    }
+                })
+                .collect()
+        };
+        match (quantifier, denied) {
+            (Quantifier::Any, false) | (Quantifier::No, true) => {
+                let lits = each(self, false);
+                self.out.program.any(lits)
+            }
+            (Quantifier::Any, true) | (Quantifier::No, false) => {
+                let mut lits = each(self, true);
+                lits.push(self.all_known(&word));
+                self.out.program.all(lits)
+            }
+            (Quantifier::Every, false) => {
+                // For each: it does not belong, or it is so.
+                let mut lits: Vec<Lit> = Vec::new();
+                for &(term, belongs) in &members {
+                    let mut bound = bound.clone();
+                    bound.insert(variable, term);
+                    let lit = self.formula(rule, body, &bound, false);
+                    lits.push(self.out.program.any(vec![belongs.denied(), lit]));
+                }
+                lits.push(self.all_known(&word));
+                self.out.program.all(lits)
+            }
+            (Quantifier::Every, true) => {
+                let mut lits: Vec<Lit> = Vec::new();
+                for &(term, belongs) in &members {
+                    let mut bound = bound.clone();
+                    bound.insert(variable, term);
+                    let lit = self.formula(rule, body, &bound, true);
+                    lits.push(self.out.program.all(vec![belongs, lit]));
+                }
+                self.out.program.any(lits)
+            }
+            (Quantifier::AtLeast(count), false) => {
+                let lits = each(self, false);
+                self.at_least(count, &lits)
+            }
+            (Quantifier::AtLeast(count), true) => {
+                let lits = each(self, false);
+                let enough = self.at_least(count, &lits);
+                let known = self.all_known(&word);
+                self.out.program.all(vec![enough.denied(), known])
+            }
+        }
+    }
+
+    /// At least `count` of the literals, built up one literal at a time.
+    fn at_least(&mut self, count: u32, lits: &[Lit]) -> Lit {
+        let count = count as usize;
+        if count > lits.len() {
+            return Lit::False;
+        }
+        // reached[k]: at least k of those seen so far.
+        let mut reached = vec![Lit::False; count + 1];
+        if let Some(none) = reached.first_mut() {
+            *none = Lit::True;
+        }
+        for &lit in lits {
+            for k in (1..=count).rev() {
+                let (before, below) =
+                    (reached.get(k).copied().unwrap_or(Lit::False), reached.get(k - 1).copied().unwrap_or(Lit::False));
+                let step = self.out.program.all(vec![below, lit]);
+                let now = self.out.program.any(vec![before, step]);
+                if let Some(place) = reached.get_mut(k) {
+                    *place = now;
+                }
+            }
+        }
+        reached.last().copied().unwrap_or(Lit::False)
+    }
+
+    /// The literal that a sentence holds, or (`denied`) that it does not.
+    pub(super) fn sentence(&mut self, form: &Form, bound: &Bound, denied: bool) -> Lit {
+        let lit = match form {
+            Form::Happens(happens) => return self.happens_anywhere(happens, bound, denied),
+            Form::Touched(subject) => {
+                let Some(part) = self.term(*subject, bound) else { return Lit::False };
+                let touched: Vec<Lit> = self
+                    .touching(part)
+                    .into_iter()
+                    .filter_map(|event| self.out.program.find(&Claim::Touched(part, event)))
+                    .map(|atom| Lit::Atom(atom, true))
+                    .collect();
+                let any = self.out.program.any(touched);
+                if denied {
+                    // Not touched by anything listed; work nobody listed may still have touched it.
+                    let complete = self.work_complete();
+                    return self.out.program.all(vec![any.denied(), complete]);
+                }
+                let present = self.present(part);
+                self.out.program.all(vec![any, present])
+            }
+            Form::State(subject, state) => {
+                let Some(part) = self.term(*subject, bound) else { return Lit::False };
+                Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true)
+            }
+            Form::Equipped(subject) => match self.term(*subject, bound) {
+                Some(term) => self.equipped(term),
+                None => Lit::False,
+            },
+            Form::Measured { measure, of, change, limit } => {
+                let of = match of {
+                    Some(subject) => match self.term(*subject, bound) {
+                        Some(term) => Some(term),
+                        None => return Lit::False,
+                    },
+                    None => None,
+                };
+                self.measured(*measure, of, *change, limit)
+            }
+            Form::ModelYear(years) => {
+                let known = self.scoped.car.year.map(i64::from);
+                let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(known));
+                let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
+                self.out.program.leaf(variable, &ask)
+            }
+            Form::Built(days) => {
+                let known = self.scoped.car.built.map(|day| day.days());
+                let variable = self.out.program.variable(Fact::Built, || Domain::Whole(known));
+                let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
+                self.out.program.leaf(variable, &ask)
+            }
+            Form::Dated(days) => match knockon_rules::scope::within(days, &self.scoped.as_of) {
+                true => Lit::True,
+                false => Lit::False,
+            },
+            Form::Holds(condition, of) => {
+                let of = of.and_then(|subject| self.term(subject, bound));
+                let answered = self.job.conditions.get(&(*condition, of)).copied();
+                let variable = self.out.program.variable(Fact::Condition(*condition, of), || Domain::YesNo);
+                if let Some(answered) = answered
+                    && let Some(found) = self.out.program.variable_mut(variable)
+                {
+                    found.given = answered.yes.map(yes_no);
+                    found.cannot_tell = answered.yes.is_none();
+                }
+                self.out.program.leaf(variable, &Ask::Yes)
+            }
+            Form::Chosen(choice, value) => self.chosen(*choice, *value),
+            Form::Due(duty) => {
+                let Some(of) = self.of(duty, bound) else { return Lit::False };
+                let claim = Claim::Due { procedure: duty.procedure, of, causes: None };
+                Lit::Atom(self.out.program.atom(claim), true)
+            }
+            Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
+            Form::WorkComplete => self.work_complete(),
+            Form::EquipmentComplete => {
+                let variable = self.out.program.variable(Fact::EquipmentComplete, || Domain::YesNo);
+                if self.job.equipment_complete.is_some()
+                    && let Some(found) = self.out.program.variable_mut(variable)
+                {
+                    found.given = Some(yes_no(true));
+                }
+                self.out.program.leaf(variable, &Ask::Yes)
+            }
+            Form::Related(subject, relation, to) => {
+                let Some(part) = self.term(*subject, bound) else { return Lit::False };
+                let related = self.related(part, *relation, *to);
+                if denied {
+                    let complete = self.list_complete(List::Relation(*relation), Some(part));
+                    return self.out.program.all(vec![related.denied(), complete]);
+                }
+                related
+            }
+        };
+        if denied { lit.denied() } else { lit }
+    }
+
+    /// The subject of a duty: nothing where it has one that stands for nothing.
+    pub(super) fn of(&self, duty: &Duty, bound: &Bound) -> Option<Option<TermId>> {
+        match duty.of {
+            None => Some(None),
+            Some(subject) => self.term(subject, bound).map(Some),
+        }
+    }
+
+    fn chosen(&mut self, choice: TermId, value: TermId) -> Lit {
+        let values = match &self.vocabulary.term(choice).detail {
+            Detail::Choice { values, .. } => values.clone(),
+            _ => Vec::new(),
+        };
+        let variable = self.out.program.variable(Fact::Choice(choice), || Domain::Terms(values.clone()));
+        if let Some((is, is_not, _)) = self.job.choices.get(&choice)
+            && let Some(found) = self.out.program.variable_mut(variable)
+        {
+            let mut allowed = 0_u64;
+            for (bit, value) in values.iter().enumerate() {
+                if is.is_none_or(|is| is == *value) && !is_not.contains(value) {
+                    allowed |= 1 << bit;
+                }
+            }
+            found.given = Some(allowed);
+        }
+        self.out.program.leaf(variable, &Ask::OneOf(vec![value]))
+    }
+
+    fn measured(&mut self, measure: TermId, of: Option<TermId>, change: bool, limit: &Limit) -> Lit {
+        let readings = self.job.measured.get(&(measure, of, change)).cloned().unwrap_or_default();
+        let ask = Ask::Within(limit.ranges.clone());
+        let mut lits = Vec::new();
+        for reading in 0..readings.len().max(1) {
+            let read = readings.get(reading).map(|(reading, _)| reading.interval());
+            let fact = Fact::Measure { measure, of, change, reading };
+            let variable = self.out.program.variable(fact, || Domain::Number(read));
+            lits.push(self.out.program.leaf(variable, &ask));
+        }
+        // Of several readings one over the limit is enough to be over it, and all must be under it to be under it.
+        let upward = limit.ranges.iter().any(|range: &Range| range.high.is_none());
+        if upward { self.out.program.any(lits) } else { self.out.program.all(lits) }
+    }
+
+    /// The events that may be what a sentence asks for.
+    pub(super) fn matching(&self, happens: &Happens, subject: Option<TermId>) -> Vec<EventId> {
+        self.by_subject
+            .get(&subject)
+            .into_iter()
+            .flatten()
+            .copied()
+            .filter(|id| {
+                self.out.events.get(id.0 as usize).is_some_and(|event| {
+                    happens.what.iter().any(|&what| self.vocabulary.counts_as(event.what, what))
+                })
+            })
+            .collect()
+    }
+
+    /// What it takes for one event to be what a sentence asks for.
+    pub(super) fn is_it(&mut self, happens: &Happens, event: EventId) -> Vec<Lit> {
+        let happened = self.out.program.atom(Claim::Happened(event));
+        let mut lits = vec![Lit::Atom(happened, true)];
+        let Some(found) = self.out.events.get(event.0 as usize).cloned() else { return vec![Lit::False] };
+        if let Some((placing, zone)) = happens.place {
+            let part = match self.vocabulary.term(zone).detail {
+                Detail::Zone(part) => Some(part),
+                _ => None,
+            };
+            let on_it = part.is_some_and(|part| found.subject.is_some_and(|subject| self.vocabulary.members(part).contains(&subject)));
+            if !on_it {
+                return vec![Lit::False];
+            }
+            let variable = self.out.program.variable(Fact::Place { event, zone }, || Domain::Place);
+            let mut given = 0b111_u64;
+            for &(placing, known) in &found.places {
+                if known == zone {
+                    given &= match placing {
+                        Placing::In => 0b001,
+                        Placing::Touching => 0b011,
+                        Placing::Outside => 0b100,
+                    };
+                }
+            }
+            if given != 0b111
+                && let Some(variable) = self.out.program.variable_mut(variable)
+            {
+                variable.given = Some(given);
+            }
+            let ask = match placing {
+                Placing::In => Ask::Placed { inside: true, edge: false, outside: false },
+                Placing::Touching => Ask::Placed { inside: true, edge: true, outside: false },
+                Placing::Outside => Ask::Placed { inside: false, edge: false, outside: true },
+            };
+            lits.push(self.out.program.leaf(variable, &ask));
+        }
+        for (measure, limit) in &happens.sizes {
+            let read = found.sizes.iter().find(|(known, _)| known == measure).map(|(_, reading)| reading.interval());
+            let fact = Fact::Size { event, measure: *measure };
+            let variable = self.out.program.variable(fact, || Domain::Number(read));
+            lits.push(self.out.program.leaf(variable, &Ask::Within(limit.ranges.clone())));
+        }
+        lits
+    }
+
+    /// Whether anything is what a sentence asks for.
+    fn happens_anywhere(&mut self, happens: &Happens, bound: &Bound, denied: bool) -> Lit {
+        let subject = match happens.subject {
+            None => None,
+            Some(subject) => match self.term(subject, bound) {
+                Some(term) => Some(term),
+                None => return Lit::False,
+            },
+        };
+        let mut ways = Vec::new();
+        for event in self.matching(happens, subject) {
+            let lits = self.is_it(happens, event);
+            ways.push(self.out.program.all(lits));
+        }
+        let any = self.out.program.any(ways);
+        if !denied {
+            return any;
+        }
+        let work = happens.what.iter().any(|&what| self.vocabulary.class(what) == Class::Operation);
+        let mut lits = vec![any.denied()];
+        if work {
+            // Work not listed sets nothing off, but that it was not done rests on the list being complete.
+            lits.push(self.work_complete());
+        }
+        self.out.program.all(lits)
+    }
+
+    /// Whether a procedure was done on this job: the record says so, or it was not.
+    fn done(&mut self, duty: &Duty, outcome: Option<TermId>, since: Option<&Happens>, bound: &Bound) -> Lit {
+        let Some(of) = self.of(duty, bound) else { return Lit::False };
+        let entries: Vec<_> = self
+            .job
+            .done
+            .iter()
+            .filter(|entry| entry.procedure == duty.procedure && entry.of == of)
+            .cloned()
+            .collect();
+        let events: Vec<EventId> = match since {
+            None => Vec::new(),
+            Some(happens) => {
+                let subject = match happens.subject {
+                    None => None,
+                    Some(subject) => self.term(subject, bound),
+                };
+                self.matching(happens, subject)
+            }
+        };
+        let mut ways = Vec::new();
+        for entry in entries {
+            let mut lits = Vec::new();
+            match (outcome, entry.outcome) {
+                (None, _) => {}
+                (Some(wanted), Some(found)) if wanted == found => {}
+                (Some(_), Some(_)) => continue,
+                (Some(outcome), None) => {
+                    let variable =
+                        self.out.program.variable(Fact::Ended { line: entry.line, outcome }, || Domain::YesNo);
+                    lits.push(self.out.program.leaf(variable, &Ask::Yes));
+                }
+            }
+            for &event in &events {
+                let after = self.after(entry.line, entry.at, event);
+                let happened = self.out.program.atom(Claim::Happened(event));
+                lits.push(self.out.program.any(vec![Lit::Atom(happened, false), after]));
+            }
+            ways.push(self.out.program.all(lits));
+        }
+        self.out.program.any(ways)
+    }
+
+    /// Whether what a line says was done came after something happened.
+    pub(super) fn after(&mut self, line: usize, at: Option<knockon_terms::resolved::When>, event: EventId) -> Lit {
+        let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
+        match at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
+            Some(std::cmp::Ordering::Greater) => Lit::True,
+            Some(std::cmp::Ordering::Less) => Lit::False,
+            _ => {
+                let variable = self.out.program.variable(Fact::Order { line, event }, || Domain::YesNo);
+                self.out.program.leaf(variable, &Ask::Yes)
+            }
+        }
+    }
+}

@@ -1,0 +1,334 @@
+//! A job's lines folded into what is known: the car, what happened, what was answered. Lines that
+//! contradict each other are reported, not resolved.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use knockon_measure::{Date, Reading};
+use knockon_rules::{CarKeys, Library};
+use knockon_terms::resolved::{Entry, Happened, Job, Judgement, Line, Placing, When};
+use knockon_terms::{Class, TermId, Vocabulary};
+use knockon_text::{Code, Problem, Span};
+
+/// A measured value: what of, and whether it is a change.
+pub type Measured = (TermId, Option<TermId>, bool);
+
+/// What a procedure's line says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DoneEntry {
+    /// The line.
+    pub line: usize,
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// How it ended.
+    pub outcome: Option<TermId>,
+    /// When.
+    pub at: Option<When>,
+}
+
+/// An answer to a yes-or-no question, with the line that gives it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Answered {
+    /// The answer; nothing where a person could not tell.
+    pub yes: Option<bool>,
+    /// The line.
+    pub line: usize,
+}
+
+/// What is known of a job.
+#[derive(Clone, Debug)]
+pub struct JobFacts {
+    /// Its name.
+    pub name: String,
+    /// Its lines, as written.
+    pub lines: Vec<Line>,
+    /// The car.
+    pub car: CarKeys,
+    /// The line that names it.
+    pub car_line: usize,
+    /// The identification number.
+    pub vin: Option<String>,
+    /// The day it is decided as of.
+    pub as_of: Date,
+    /// Equipment stated to be there or not.
+    pub equipped: BTreeMap<TermId, (bool, usize)>,
+    /// Whether all equipment is named; the line.
+    pub equipment_complete: Option<usize>,
+    /// Whether the work list is complete; the line.
+    pub work_complete: Option<usize>,
+    /// Whether nothing else came off; the line.
+    pub nothing_else_came_off: Option<usize>,
+    /// What happened, with its line.
+    pub happened: Vec<(Happened, usize)>,
+    /// Where something listed happened, said apart.
+    pub placed: Vec<(TermId, TermId, (Placing, TermId), usize)>,
+    /// What did not happen.
+    pub not_happened: BTreeMap<(TermId, Option<TermId>), usize>,
+    /// Parts looked over.
+    pub looked_over: BTreeMap<TermId, usize>,
+    /// Everything looked over; the line.
+    pub looked_over_everything: Option<usize>,
+    /// Measured values.
+    pub measured: BTreeMap<Measured, Vec<(Reading, usize)>>,
+    /// Conditions.
+    pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
+    /// Choices: the value, or values it does not have.
+    pub choices: BTreeMap<TermId, (Option<TermId>, BTreeSet<TermId>, usize)>,
+    /// Procedures done.
+    pub done: Vec<DoneEntry>,
+}
+
+impl JobFacts {
+    /// Folds a job. `as_of` overrides the job's own date.
+    pub fn new(job: &Job, library: &Library, as_of: Option<Date>) -> Result<JobFacts, Vec<Problem>> {
+        let mut problems = Vec::new();
+        let mut dated = job.dated;
+        let mut vehicle: Option<(CarKeys, Option<String>, usize)> = None;
+        for (index, line) in job.lines.iter().enumerate() {
+            match &line.entry {
+                Entry::Dated(date) => dated = Some(*date),
+                Entry::Vehicle { maker, model, year, built, vin } => {
+                    let car = CarKeys { maker: *maker, model: *model, year: *year, built: *built };
+                    if let Some((first, _, at)) = &vehicle
+                        && *first != car
+                    {
+                        problems.push(contradiction(job, *at, index, "two vehicles on one job"));
+                    }
+                    vehicle = Some((car, vin.clone(), index));
+                }
+                _ => {}
+            }
+        }
+        let Some(as_of) = as_of.or(dated) else {
+            problems.push(
+                Problem::at(
+                    Code::JobNeedsDate,
+                    job.span,
+                    format!("the job \"{}\" has no date", job.name),
+                    "decided as of which day?",
+                )
+                .help("write `job \"...\" dated 2026-02-11`, or give a day with `--as-of`: which text holds depends on it"),
+            );
+            return Err(problems);
+        };
+        let Some((car, vin, car_line)) = vehicle else {
+            problems.push(
+                Problem::at(
+                    Code::NoVehicle,
+                    job.span,
+                    format!("the job \"{}\" names no vehicle", job.name),
+                    "which car is it?",
+                )
+                .help("add a line such as `vehicle Brindle Sedge 2022`; the model and year may be left out where they are not known"),
+            );
+            return Err(problems);
+        };
+        let mut facts = JobFacts {
+            name: job.name.clone(),
+            lines: job.lines.clone(),
+            car,
+            car_line,
+            vin,
+            as_of,
+            equipped: BTreeMap::new(),
+            equipment_complete: None,
+            work_complete: None,
+            nothing_else_came_off: None,
+            happened: Vec::new(),
+            placed: Vec::new(),
+            not_happened: BTreeMap::new(),
+            looked_over: BTreeMap::new(),
+            looked_over_everything: None,
+            measured: BTreeMap::new(),
+            conditions: BTreeMap::new(),
+            choices: BTreeMap::new(),
+            done: Vec::new(),
+        };
+        for (index, line) in job.lines.iter().enumerate() {
+            facts.line(job, index, &line.entry, library.vocabulary(), &mut problems);
+        }
+        facts.check(job, library.vocabulary(), &mut problems);
+        if problems.is_empty() { Ok(facts) } else { Err(problems) }
+    }
+
+    fn line(
+        &mut self,
+        job: &Job,
+        index: usize,
+        entry: &Entry,
+        vocabulary: &Vocabulary,
+        problems: &mut Vec<Problem>,
+    ) {
+        match entry {
+            Entry::Vehicle { .. } | Entry::Dated(_) => {}
+            Entry::Equipped { what, yes } => {
+                for &term in what {
+                    match self.equipped.get(&term) {
+                        Some(&(before, at)) if before != *yes => problems.push(contradiction(
+                            job,
+                            at,
+                            index,
+                            &format!("`{}` is said to be fitted, and not to be", vocabulary.name(term)),
+                        )),
+                        _ => {
+                            self.equipped.insert(term, (*yes, index));
+                        }
+                    }
+                }
+            }
+            Entry::EquipmentComplete => self.equipment_complete = Some(index),
+            Entry::WorkComplete => self.work_complete = Some(index),
+            Entry::NothingElseCameOff => self.nothing_else_came_off = Some(index),
+            Entry::Happened(happened) => self.happened.push((happened.clone(), index)),
+            Entry::Placed { what, subject, place } => self.placed.push((*what, *subject, *place, index)),
+            Entry::NotHappened { what, subject } => {
+                self.not_happened.insert((*what, *subject), index);
+            }
+            Entry::LookedOver(parts) => {
+                for &part in parts {
+                    self.looked_over.insert(part, index);
+                }
+            }
+            Entry::LookedOverEverything => self.looked_over_everything = Some(index),
+            Entry::Measured { measure, of, change, reading } => {
+                self.measured.entry((*measure, *of, *change)).or_default().push((*reading, index));
+            }
+            Entry::Holds { condition, of, answer, .. } => {
+                let yes = match answer {
+                    Judgement::Yes => Some(true),
+                    Judgement::No => Some(false),
+                    Judgement::CannotTell => None,
+                };
+                match self.conditions.get(&(*condition, *of)) {
+                    Some(before) if before.yes != yes => problems.push(contradiction(
+                        job,
+                        before.line,
+                        index,
+                        &format!("two answers on `{}`", vocabulary.name(*condition)),
+                    )),
+                    _ => {
+                        self.conditions.insert((*condition, *of), Answered { yes, line: index });
+                    }
+                }
+            }
+            Entry::Chosen { choice, value, yes } => {
+                let known = self.choices.entry(*choice).or_insert((None, BTreeSet::new(), index));
+                let clash = match (yes, known.0) {
+                    (true, Some(other)) => other != *value,
+                    (true, None) => known.1.contains(value),
+                    (false, Some(other)) => other == *value,
+                    (false, None) => false,
+                };
+                if clash {
+                    let at = known.2;
+                    problems.push(contradiction(
+                        job,
+                        at,
+                        index,
+                        &format!("`{}` has exactly one value", vocabulary.name(*choice)),
+                    ));
+                } else if *yes {
+                    known.0 = Some(*value);
+                } else {
+                    known.1.insert(*value);
+                }
+            }
+            Entry::Done { procedure, of, outcome, at } => self.done.push(DoneEntry {
+                line: index,
+                procedure: *procedure,
+                of: *of,
+                outcome: *outcome,
+                at: *at,
+            }),
+        }
+    }
+
+    /// Contradictions that show only when all lines are read.
+    fn check(&self, job: &Job, vocabulary: &Vocabulary, problems: &mut Vec<Problem>) {
+        for (happened, line) in &self.happened {
+            if let Some(&at) = self.not_happened.get(&(happened.what, happened.subject)) {
+                let what = match happened.subject {
+                    Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(happened.what)),
+                    None => vocabulary.name(happened.what).to_string(),
+                };
+                problems.push(contradiction(job, at, *line, &format!("`{what}` is said to have happened, and not to have")));
+            }
+            if let Some(subject) = happened.subject
+                && let Some(&(false, at)) = self.equipped.get(&subject)
+            {
+                problems.push(contradiction(
+                    job,
+                    at,
+                    *line,
+                    &format!("work on `{}`, which is said not to be fitted", vocabulary.name(subject)),
+                ));
+            }
+        }
+        if let (Some(built), as_of) = (self.car.built, self.as_of)
+            && built > as_of
+        {
+            problems.push(
+                Problem::at(
+                    Code::JobContradiction,
+                    job.lines.get(self.car_line).map_or(job.span, |line| line.span),
+                    format!("the car is built on {built}, after the day of the job, {as_of}"),
+                    "built after the job",
+                )
+                .help("one of the two dates is wrong"),
+            );
+        }
+        for entry in &self.done {
+            if let Some(at) = entry.at
+                && at.date > self.as_of
+            {
+                problems.push(
+                    Problem::at(
+                        Code::JobContradiction,
+                        job.lines.get(entry.line).map_or(job.span, |line| line.span),
+                        format!("done on {}, after the day the job is decided as of, {}", at.date, self.as_of),
+                        "not yet done on that day",
+                    )
+                    .help("correct the date, or decide as of a later day with `--as-of`"),
+                );
+            }
+        }
+    }
+
+    /// Whether everything on a part was looked over; the line.
+    pub fn looked_over(&self, part: TermId) -> Option<usize> {
+        self.looked_over.get(&part).copied().or(self.looked_over_everything)
+    }
+
+    /// Whether a term is fitted: what lines say, work listed on it, or a complete list that does not name it.
+    pub fn fitted(&self, term: TermId, class: Class) -> Option<(bool, usize)> {
+        if let Some(&known) = self.equipped.get(&term) {
+            return Some(known);
+        }
+        let worked_on = self.happened.iter().find(|(happened, _)| happened.subject == Some(term));
+        if let Some((_, line)) = worked_on {
+            return Some((true, *line));
+        }
+        match self.equipment_complete {
+            Some(line) if class.is_equipment() => Some((false, line)),
+            _ => None,
+        }
+    }
+
+    /// The place of a line.
+    pub fn span(&self, line: usize) -> Option<Span> {
+        self.lines.get(line).map(|line| line.span)
+    }
+
+    /// A line as written.
+    pub fn written(&self, line: usize) -> &str {
+        self.lines.get(line).map_or("", |line| line.written.as_str())
+    }
+}
+
+fn contradiction(job: &Job, first: usize, second: usize, what: &str) -> Problem {
+    let span = |index: usize| job.lines.get(index).map_or(job.span, |line| line.span);
+    Problem::at(Code::JobContradiction, span(second), what, "this line")
+        .context(span(first), "contradicts this one")
+        .help("take the wrong one away; nothing is decided on a job that contradicts itself")
+}

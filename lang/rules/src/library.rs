@@ -1,0 +1,162 @@
+//! A load made ready for deciding: clauses, indexes, strata.
+
+use std::collections::BTreeMap;
+
+use knockon_terms::resolved::{ConclusionKind, Fact, Form, Resolved, Rule, RuleId, Source, SourceId};
+use knockon_terms::strata::{Derived, strata};
+use knockon_terms::{TermId, Vocabulary};
+use knockon_text::Problem;
+
+use crate::clause::{Clause, Literal, clauses};
+
+/// A library: everything rules and facts say, for every car.
+#[derive(Clone, Debug, Default)]
+pub struct Library {
+    /// The words, sources, scopes, facts and rules.
+    pub resolved: Resolved,
+    /// The clauses of all rules, in the order of the rules.
+    pub clauses: Vec<Clause>,
+    /// The order in which derived things are settled.
+    pub strata: BTreeMap<Derived, u32>,
+    rule_names: BTreeMap<String, RuleId>,
+    /// For each rule, the rules that prevail over it by name.
+    stronger: BTreeMap<RuleId, Vec<RuleId>>,
+    /// The zones some rule asks about.
+    zones: Vec<TermId>,
+    digest: u64,
+}
+
+impl Library {
+    /// Makes a library of a load that has no errors. What is still wrong (a limit met) comes back as problems.
+    pub fn new(resolved: Resolved) -> (Library, Vec<Problem>) {
+        let mut problems = Vec::new();
+        let mut all = Vec::new();
+        let mut rule_names = BTreeMap::new();
+        for (index, rule) in resolved.rules.iter().enumerate() {
+            let id = RuleId(index as u32);
+            rule_names.insert(rule.name.clone(), id);
+            match clauses(id, rule) {
+                Ok(clauses) => all.extend(clauses),
+                Err(problem) => problems.push(problem),
+            }
+        }
+        let mut stronger: BTreeMap<RuleId, Vec<RuleId>> = BTreeMap::new();
+        for (index, rule) in resolved.rules.iter().enumerate() {
+            let id = RuleId(index as u32);
+            for (name, _) in &rule.gives_way {
+                if let Some(&other) = rule_names.get(name) {
+                    stronger.entry(id).or_default().push(other);
+                }
+            }
+            for conclusion in &rule.conclusions {
+                // `waive what "rule" asks` names the rule it takes away from, and so stands above it.
+                if let ConclusionKind::WaiveRule(name) = &conclusion.kind
+                    && let Some(&other) = rule_names.get(name)
+                {
+                    stronger.entry(other).or_default().push(id);
+                }
+            }
+        }
+        let strata = strata(&resolved);
+        let zones = zones(&all);
+        let digest = digest(&resolved);
+        (Library { resolved, clauses: all, strata, rule_names, stronger, zones, digest }, problems)
+    }
+
+    /// The words.
+    pub fn vocabulary(&self) -> &Vocabulary {
+        &self.resolved.vocabulary
+    }
+
+    /// A rule.
+    pub fn rule(&self, id: RuleId) -> Option<&Rule> {
+        self.resolved.rules.get(id.0 as usize)
+    }
+
+    /// The rule of a name.
+    pub fn rule_named(&self, name: &str) -> Option<RuleId> {
+        self.rule_names.get(name).copied()
+    }
+
+    /// A source.
+    pub fn source(&self, id: SourceId) -> Option<&Source> {
+        self.resolved.sources.get(id.0 as usize)
+    }
+
+    /// The source a rule cites.
+    pub fn source_of(&self, rule: RuleId) -> Option<&Source> {
+        self.rule(rule).and_then(|rule| self.source(rule.cites.source))
+    }
+
+    /// Whether one rule prevails over another because it was said so by name.
+    pub fn prevails_by_name(&self, strong: RuleId, weak: RuleId) -> bool {
+        // Giving way passes on: if A gives way to B and B to C, then A to C.
+        let mut open: Vec<RuleId> = self.stronger.get(&weak).cloned().unwrap_or_default();
+        let mut seen = Vec::new();
+        while let Some(rule) = open.pop() {
+            if rule == strong {
+                return true;
+            }
+            if !seen.contains(&rule) {
+                seen.push(rule);
+                open.extend(self.stronger.get(&rule).into_iter().flatten().copied());
+            }
+        }
+        false
+    }
+
+    /// The facts about cars.
+    pub fn facts(&self) -> &[Fact] {
+        &self.resolved.facts
+    }
+
+    /// The zones some rule asks about.
+    pub fn zones(&self) -> &[TermId] {
+        &self.zones
+    }
+
+    /// A number that changes when the library says something else; the order of files and items does not matter.
+    pub fn digest(&self) -> u64 {
+        self.digest
+    }
+}
+
+fn zones(clauses: &[Clause]) -> Vec<TermId> {
+    let mut zones: Vec<TermId> = clauses
+        .iter()
+        .flat_map(|clause| &clause.literals)
+        .filter_map(|literal| match literal {
+            Literal::Is(Form::Happens(happens), _) | Literal::IsNot(Form::Happens(happens), _) => {
+                happens.place.map(|(_, zone)| zone)
+            }
+            _ => None,
+        })
+        .collect();
+    zones.sort();
+    zones.dedup();
+    zones
+}
+
+/// FNV-1a over the names and shapes of everything said, each part on its own and added up, so that order is nothing.
+fn digest(resolved: &Resolved) -> u64 {
+    let vocabulary = &resolved.vocabulary;
+    let mut sum = 0_u64;
+    let mut add = |text: String| {
+        let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+        for byte in text.bytes() {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
+        sum = sum.wrapping_add(hash);
+    };
+    for (_, term) in vocabulary.iter() {
+        add(format!("{} {} {:?}", term.class.word(), term.name, term.aliases));
+    }
+    for source in &resolved.sources {
+        add(format!("{} {:?} {} {:?}", source.name, source.rank, source.issued, source.revised));
+    }
+    for rule in &resolved.rules {
+        add(format!("{} {:?} {}", rule.name, rule.says, rule.conclusions.len()));
+    }
+    add(format!("{} facts", resolved.facts.len()));
+    sum
+}

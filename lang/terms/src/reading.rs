@@ -1,0 +1,182 @@
+//! What a condition reads aloud as: canonical English from the resolved tree.
+
+use crate::resolved::{
+    Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable,
+};
+use crate::vocabulary::{TermId, Vocabulary};
+
+/// A condition in words.
+pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    reader.condition(condition, false)
+}
+
+/// A sentence form in words.
+pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    reader.form(form, None)
+}
+
+/// From a first to a last value, in words.
+pub fn span<T: std::fmt::Display + PartialEq>(span: &Span2<T>) -> String {
+    match (&span.first, &span.last) {
+        (Some(first), Some(last)) if first == last => first.to_string(),
+        (Some(first), Some(last)) => format!("{first} to {last}"),
+        (Some(first), None) => format!("from {first}"),
+        (None, Some(last)) => format!("until {last}"),
+        (None, None) => "any".to_string(),
+    }
+}
+
+struct Reader<'a> {
+    vocabulary: &'a Vocabulary,
+    variables: &'a [Variable],
+}
+
+impl Reader<'_> {
+    fn condition(&self, condition: &Condition, inner: bool) -> String {
+        let joined = |parts: &[Condition], word: &str| {
+            let text = parts.iter().map(|part| self.condition(part, true)).collect::<Vec<_>>().join(word);
+            if inner { format!("({text})") } else { text }
+        };
+        match condition {
+            Condition::All(parts) => joined(parts, " and "),
+            Condition::AnyOf(parts) => joined(parts, " or "),
+            Condition::Not(inner) => format!("not {}", self.condition(inner, true)),
+            Condition::Sentence(form, _) => self.form(form, None),
+            Condition::Quantified { quantifier, variable, body } => {
+                let word = match quantifier {
+                    Quantifier::Any => "any".to_string(),
+                    Quantifier::Every => "every".to_string(),
+                    Quantifier::No => "no".to_string(),
+                    Quantifier::AtLeast(count) => format!("at least {count}"),
+                };
+                let subject = format!("{word} {}", self.class_word(*variable));
+                match body.as_ref() {
+                    Condition::Sentence(form, _) => self.form(form, Some(&subject)),
+                    Condition::AnyOf(parts) => self.list(parts, &subject, " or "),
+                    Condition::All(parts) => self.list(parts, &subject, " and "),
+                    other => format!("{subject}: {}", self.condition(other, true)),
+                }
+            }
+        }
+    }
+
+    fn list(&self, parts: &[Condition], subject: &str, word: &str) -> String {
+        parts
+            .iter()
+            .map(|part| match part {
+                Condition::Sentence(form, _) => self.form(form, Some(subject)),
+                other => self.condition(other, true),
+            })
+            .collect::<Vec<_>>()
+            .join(word)
+    }
+
+    fn class_word(&self, variable: crate::resolved::VariableId) -> String {
+        let Some(found) = self.variables.get(variable.0 as usize) else { return "part".to_string() };
+        let class = match found.domain {
+            Domain::Part => "part",
+            Domain::Sensor => "sensor",
+            Domain::System => "system",
+            Domain::Module => "module",
+            Domain::Group(term) => self.vocabulary.name(term),
+        };
+        match found.related {
+            Some((relation, to)) => {
+                format!("{class} {} {}", self.vocabulary.name(relation), self.vocabulary.name(to))
+            }
+            None => class.to_string(),
+        }
+    }
+
+    fn subject(&self, subject: Subject, said: Option<&str>) -> String {
+        match (subject, said) {
+            (Subject::Term(term), _) => self.vocabulary.name(term).to_string(),
+            (Subject::Variable(_), Some(said)) => said.to_string(),
+            (Subject::Variable(variable), None) => {
+                let class = match self.variables.get(variable.0 as usize).map(|found| found.domain) {
+                    Some(Domain::Sensor) => "sensor",
+                    Some(Domain::System) => "system",
+                    Some(Domain::Module) => "module",
+                    Some(Domain::Group(term)) => self.vocabulary.name(term),
+                    _ => "part",
+                };
+                format!("that {class}")
+            }
+        }
+    }
+
+    fn names(&self, terms: &[TermId]) -> String {
+        terms.iter().map(|&term| self.vocabulary.name(term)).collect::<Vec<_>>().join(" or ")
+    }
+
+    fn happens(&self, happens: &Happens, said: Option<&str>) -> String {
+        let mut text = match happens.subject {
+            Some(subject) => format!("{} {}", self.subject(subject, said), self.names(&happens.what)),
+            None => self.names(&happens.what),
+        };
+        if let Some((placing, zone)) = happens.place {
+            text.push_str(&format!(" {} {}", placing.word(), self.vocabulary.name(zone)));
+        }
+        for (measure, limit) in &happens.sizes {
+            text.push_str(&format!(" with {} {}", self.vocabulary.name(*measure), limit.written));
+        }
+        text
+    }
+
+    fn duty(&self, duty: &Duty, said: Option<&str>) -> String {
+        match duty.of {
+            Some(subject) => format!("{} of {}", self.vocabulary.name(duty.procedure), self.subject(subject, said)),
+            None => self.vocabulary.name(duty.procedure).to_string(),
+        }
+    }
+
+    fn form(&self, form: &Form, said: Option<&str>) -> String {
+        let of = |of: &Option<Subject>| match of {
+            Some(subject) => format!(" of {}", self.subject(*subject, said)),
+            None => String::new(),
+        };
+        match form {
+            Form::Happens(happens) => self.happens(happens, said),
+            Form::State(subject, state) => {
+                format!("{} is {}", self.subject(*subject, said), self.vocabulary.name(*state))
+            }
+            Form::Touched(subject) => format!("{} is touched", self.subject(*subject, said)),
+            Form::Equipped(subject) => format!("equipped with {}", self.subject(*subject, said)),
+            Form::Measured { measure, of: about, change, limit } => format!(
+                "{}{}{} {}",
+                if *change { "change in " } else { "" },
+                self.vocabulary.name(*measure),
+                of(about),
+                limit.written
+            ),
+            Form::ModelYear(years) => format!("model year {}", span(years)),
+            Form::Built(days) => format!("built {}", span(days)),
+            Form::Dated(days) => format!("dated {}", span(days)),
+            Form::Holds(condition, about) => format!("{}{}", self.vocabulary.name(*condition), of(about)),
+            Form::Chosen(choice, value) => {
+                format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
+            }
+            Form::Due(duty) => format!("{} due", self.duty(duty, said)),
+            Form::Done { duty, outcome, since } => {
+                let mut text = match outcome {
+                    Some(outcome) => format!("{} ended in {}", self.duty(duty, said), self.vocabulary.name(*outcome)),
+                    None => format!("{} done", self.duty(duty, said)),
+                };
+                if let Some(since) = since {
+                    text.push_str(&format!(" since {}", self.happens(since, None)));
+                }
+                text
+            }
+            Form::WorkComplete => "work is complete".to_string(),
+            Form::EquipmentComplete => "equipment is complete".to_string(),
+            Form::Related(subject, relation, to) => format!(
+                "{} {} {}",
+                self.subject(*subject, said),
+                self.vocabulary.name(*relation),
+                self.vocabulary.name(*to)
+            ),
+        }
+    }
+}
