@@ -1,1 +1,340 @@
-//! placeholder
+//! The answer to a job, as a value: verdicts with their reasons, what is open, what was assumed.
+
+use knockon_measure::Date;
+use knockon_proof::{NodeId, ProofGraph};
+use knockon_terms::TermId;
+use knockon_terms::resolved::RuleId;
+
+use crate::atoms::{Said, VariableIndex};
+use crate::combine::{Outcome, Permitted};
+use crate::event::{Causes, EventId};
+
+/// The answer to one job.
+#[derive(Clone, Debug)]
+pub struct Answer {
+    /// The job's name.
+    pub job: String,
+    /// The vehicle in words.
+    pub vehicle: String,
+    /// The day it was decided as of.
+    pub as_of: Date,
+    /// A number of the library it was decided by.
+    pub library: u64,
+    /// The duties, most demanding first, then by name.
+    pub duties: Vec<DutyVerdict>,
+    /// Sensors that are touched and of which nobody speaks.
+    pub silences: Vec<Silence>,
+    /// Operations somebody forbids or allows.
+    pub operations: Vec<OperationVerdict>,
+    /// Orders between duties.
+    pub orders: Vec<Order>,
+    /// What is to be asked.
+    pub questions: Vec<Question>,
+    /// Work of which it is not known what came off on the way.
+    pub came_off: Vec<CameOff>,
+    /// Parts that are touched.
+    pub touched: Vec<TouchedPart>,
+    /// The events, in words.
+    pub events: Vec<EventWords>,
+    /// What was assumed.
+    pub assumptions: Vec<String>,
+    /// Limits met; then the answer is not whole.
+    pub limits: Vec<String>,
+    /// Rules of this car whose text does not hold on the day.
+    pub not_in_force: Vec<String>,
+    /// Why.
+    pub proofs: ProofGraph,
+}
+
+impl Answer {
+    /// Whether nothing is open, in conflict, silent or left out.
+    pub fn is_complete(&self) -> bool {
+        self.limits.is_empty()
+            && self.silences.is_empty()
+            && self.questions.is_empty()
+            && self.came_off.is_empty()
+            && self.duties.iter().all(|duty| {
+                !matches!(duty.verdict, Verdict::Open | Verdict::Conflict)
+                    && duty.held.iter().all(|held| held.known)
+            })
+            && self.operations.iter().all(|operation| {
+                !matches!(
+                    operation.verdict,
+                    OperationAnswer::Open | OperationAnswer::Conflict
+                )
+            })
+    }
+}
+
+/// The verdict on a duty, most demanding first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Verdict {
+    /// Asked, under every completion of the unknown.
+    Required,
+    /// Sources disagree on whether; treated as due until settled.
+    Conflict,
+    /// Two completions differ.
+    Open,
+    /// Recommended.
+    Advised,
+    /// Waived for every cause.
+    NotNeeded,
+}
+
+impl Verdict {
+    /// The verdict in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Verdict::Required => "required",
+            Verdict::Conflict => "conflict",
+            Verdict::Open => "open",
+            Verdict::Advised => "advised",
+            Verdict::NotNeeded => "not needed",
+        }
+    }
+}
+
+/// The verdict on one duty.
+#[derive(Clone, Debug)]
+pub struct DutyVerdict {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// In words.
+    pub name: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// For an open one, what it is at least.
+    pub floor: Option<&'static str>,
+    /// Every outcome, with the values of facts that give it.
+    pub outcomes: Vec<(Outcome, Vec<String>)>,
+    /// The facts it turns on.
+    pub turns_on: Vec<FactWords>,
+    /// Cause by cause.
+    pub causes: Vec<CauseVerdict>,
+    /// Whether it was carried out.
+    pub met: Met,
+    /// What it waits for.
+    pub held: Vec<Held>,
+    /// False where not every completion was tried.
+    pub exact: bool,
+    /// The root of its proof.
+    pub proof: Option<NodeId>,
+}
+
+/// A fact in words.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct FactWords {
+    /// The fact.
+    pub variable: VariableIndex,
+    /// Its name.
+    pub name: String,
+}
+
+/// One cause of a duty.
+#[derive(Clone, Debug)]
+pub struct CauseVerdict {
+    /// The events; none is the car as it stands.
+    pub causes: Causes,
+    /// In words.
+    pub words: String,
+    /// What it may come to, taken alone.
+    pub outcomes: Vec<Outcome>,
+    /// From the order line to the duty, step by step.
+    pub chain: Vec<ChainStep>,
+    /// Who says what.
+    pub reasons: Vec<Reason>,
+}
+
+/// One step from an order line to a duty.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChainStep {
+    /// What.
+    pub words: String,
+    /// By which line or source.
+    pub by: String,
+}
+
+/// One rule that says something about a duty.
+#[derive(Clone, Debug)]
+pub struct Reason {
+    /// The rule.
+    pub rule: RuleId,
+    /// Its name.
+    pub name: String,
+    /// Its source, date and section.
+    pub citation: String,
+    /// Its source's rank.
+    pub rank: &'static str,
+    /// What it says.
+    pub said: Said,
+    /// Whether that is certain, or turns on open facts.
+    pub certain: bool,
+    /// The strength word.
+    pub words: Option<String>,
+    /// The statement's words.
+    pub says: Vec<String>,
+    /// How it was read.
+    pub read_as: Vec<String>,
+    /// Why.
+    pub because: Option<String>,
+    /// What follows if it is not done.
+    pub without_it: Option<String>,
+    /// Why the text may not waive.
+    pub weak: Vec<String>,
+    /// The rule that prevails over it.
+    pub gave_way_to: Option<String>,
+    /// The exception that would end it.
+    pub unless: Option<String>,
+    /// Its proof.
+    pub proof: Option<NodeId>,
+}
+
+/// Whether a duty was carried out on this job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Met {
+    /// No line says so.
+    No,
+    /// This line says so.
+    Yes(String),
+    /// A line says so, but how it ended, or that it came after the work, is not known.
+    Unclear(String),
+}
+
+/// What a duty waits for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Held {
+    /// The rule.
+    pub rule: String,
+    /// Its source.
+    pub citation: String,
+    /// Until this holds.
+    pub until: String,
+    /// False where it is not known whether it holds.
+    pub known: bool,
+}
+
+/// A sensor that is touched and of which nobody speaks for a cause.
+#[derive(Clone, Debug)]
+pub struct Silence {
+    /// The sensor.
+    pub sensor: TermId,
+    /// Its name.
+    pub name: String,
+    /// The cause.
+    pub event: EventId,
+    /// In words.
+    pub because_of: String,
+    /// How the cause reaches it.
+    pub chain: Vec<ChainStep>,
+    /// Whether it is so under every completion.
+    pub certain: bool,
+    /// What it turns on, where it is not.
+    pub turns_on: Vec<FactWords>,
+}
+
+/// The verdict on an operation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OperationAnswer {
+    /// Forbidden.
+    Forbidden,
+    /// Sources disagree.
+    Conflict,
+    /// Two completions differ.
+    Open,
+    /// Allowed.
+    Allowed,
+}
+
+impl OperationAnswer {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            OperationAnswer::Forbidden => "forbidden",
+            OperationAnswer::Conflict => "conflict",
+            OperationAnswer::Open => "open",
+            OperationAnswer::Allowed => "allowed",
+        }
+    }
+}
+
+/// The verdict on one operation on one part.
+#[derive(Clone, Debug)]
+pub struct OperationVerdict {
+    /// The operation.
+    pub operation: TermId,
+    /// The part.
+    pub part: TermId,
+    /// In words.
+    pub name: String,
+    /// The verdict.
+    pub verdict: OperationAnswer,
+    /// Every outcome.
+    pub outcomes: Vec<Permitted>,
+    /// The facts it turns on.
+    pub turns_on: Vec<FactWords>,
+    /// Who says what.
+    pub reasons: Vec<Reason>,
+}
+
+/// One duty before another.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Order {
+    /// The first.
+    pub first: (TermId, Option<TermId>),
+    /// The second.
+    pub second: (TermId, Option<TermId>),
+    /// In words.
+    pub words: String,
+    /// By which rule.
+    pub by: String,
+    /// Whether it is certain that the order holds.
+    pub certain: bool,
+}
+
+/// Something to be asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// The fact.
+    pub fact: FactWords,
+    /// The question in words.
+    pub text: String,
+    /// What turns on it.
+    pub decides: Vec<String>,
+    /// A person looked and could not tell; it is not asked again.
+    pub cannot_tell: bool,
+}
+
+/// Work of which it is not known what came off on the way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CameOff {
+    /// The work.
+    pub event: EventId,
+    /// In words.
+    pub work: String,
+    /// What usually comes off, to be confirmed.
+    pub offered: Vec<(TermId, String)>,
+}
+
+/// A part that is touched.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TouchedPart {
+    /// The part.
+    pub part: TermId,
+    /// By what.
+    pub event: EventId,
+    /// Whether that is certain.
+    pub certain: bool,
+}
+
+/// An event in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EventWords {
+    /// What happened.
+    pub words: String,
+    /// How it is known.
+    pub origin: String,
+    /// Whether it certainly happened.
+    pub certain: bool,
+}

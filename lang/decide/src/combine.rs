@@ -65,17 +65,29 @@ pub struct DutyCase<'a> {
 
 impl<'a> DutyCase<'a> {
     /// Gathers what is said about a duty.
-    pub fn new(program: &'a Program, procedure: TermId, of: Option<TermId>, fitted: Lit, is_sensor: bool) -> Self {
+    pub fn new(
+        program: &'a Program,
+        procedure: TermId,
+        of: Option<TermId>,
+        fitted: Lit,
+        is_sensor: bool,
+    ) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
             .filter(|conclusion| {
                 conclusion.what == procedure
                     && conclusion.of == of
-                    && matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse)
+                    && matches!(
+                        conclusion.said,
+                        Said::Ask | Said::Advise | Said::Waive | Said::Excuse
+                    )
             })
             .collect();
-        let mut causes: Vec<Causes> = conclusions.iter().map(|conclusion| conclusion.causes.clone()).collect();
+        let mut causes: Vec<Causes> = conclusions
+            .iter()
+            .map(|conclusion| conclusion.causes.clone())
+            .collect();
         causes.sort();
         causes.dedup();
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
@@ -91,8 +103,16 @@ impl<'a> DutyCase<'a> {
                 .collect(),
             _ => Vec::new(),
         };
-        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
-        atoms.extend(touched.iter().flat_map(|(touched, spoken)| [Some(*touched), *spoken]).flatten());
+        let mut atoms: Vec<AtomId> = conclusions
+            .iter()
+            .map(|conclusion| conclusion.atom)
+            .collect();
+        atoms.extend(
+            touched
+                .iter()
+                .flat_map(|(touched, spoken)| [Some(*touched), *spoken])
+                .flatten(),
+        );
         if let Lit::Atom(atom, _) = fitted
             && !touched.is_empty()
         {
@@ -100,7 +120,13 @@ impl<'a> DutyCase<'a> {
         }
         atoms.sort();
         atoms.dedup();
-        DutyCase { conclusions, causes, touched, fitted, atoms }
+        DutyCase {
+            conclusions,
+            causes,
+            touched,
+            fitted,
+            atoms,
+        }
     }
 
     /// The verdict where `holds` says which atoms do.
@@ -124,11 +150,20 @@ impl<'a> DutyCase<'a> {
                 .touched
                 .iter()
                 .any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
-        if silent { Outcome::Silent } else { Outcome::Nothing }
+        if silent {
+            Outcome::Silent
+        } else {
+            Outcome::Nothing
+        }
     }
 
     /// The verdict for one cause.
-    pub fn cause(&self, library: &Library, causes: &Causes, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
+    pub fn cause(
+        &self,
+        library: &Library,
+        causes: &Causes,
+        holds: &dyn Fn(AtomId) -> bool,
+    ) -> Outcome {
         let said = |wanted: Said| {
             self.conclusions
                 .iter()
@@ -141,30 +176,46 @@ impl<'a> DutyCase<'a> {
         let waivers: Vec<&&Conclusion> = self
             .conclusions
             .iter()
-            .filter(|waiver| matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom))
             .filter(|waiver| {
-                waiver.causes == *causes || asks.iter().chain(&advice).any(|ask| covers(waiver, ask))
+                matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom)
+            })
+            .filter(|waiver| {
+                waiver.causes == *causes
+                    || asks.iter().chain(&advice).any(|ask| covers(waiver, ask))
             })
             .collect();
         let strong = || waivers.iter().filter(|waiver| waiver.said == Said::Waive);
         let standing: Vec<&&&Conclusion> = asks
             .iter()
-            .filter(|ask| !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask)))
+            .filter(|ask| {
+                !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask))
+            })
             .collect();
         if !standing.is_empty() {
             let disputed = strong().any(|waiver| {
                 standing.iter().any(|ask| covers(waiver, ask))
-                    && !standing.iter().any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
+                    && !standing
+                        .iter()
+                        .any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
             });
-            return if disputed { Outcome::Conflict } else { Outcome::Required };
+            return if disputed {
+                Outcome::Conflict
+            } else {
+                Outcome::Required
+            };
         }
-        let advised = advice
-            .iter()
-            .any(|advice| !strong().any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice)));
+        let advised = advice.iter().any(|advice| {
+            !strong()
+                .any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice))
+        });
         if advised {
             return Outcome::Advised;
         }
-        if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
+        if waivers.is_empty() {
+            Outcome::Nothing
+        } else {
+            Outcome::NotNeeded
+        }
     }
 }
 
@@ -189,7 +240,10 @@ impl<'a> OperationCase<'a> {
                     && matches!(conclusion.said, Said::Forbid | Said::Allow)
             })
             .collect();
-        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
+        let mut atoms: Vec<AtomId> = conclusions
+            .iter()
+            .map(|conclusion| conclusion.atom)
+            .collect();
         atoms.sort();
         atoms.dedup();
         OperationCase { conclusions, atoms }
@@ -206,11 +260,19 @@ impl<'a> OperationCase<'a> {
         let (forbids, allows) = (said(Said::Forbid), said(Said::Allow));
         let forbidden: Vec<_> = forbids
             .iter()
-            .filter(|forbid| !allows.iter().any(|allow| waiver_defeats(library, allow, forbid)))
+            .filter(|forbid| {
+                !allows
+                    .iter()
+                    .any(|allow| waiver_defeats(library, allow, forbid))
+            })
             .collect();
         let allowed: Vec<_> = allows
             .iter()
-            .filter(|allow| !forbids.iter().any(|forbid| ask_defeats(library, forbid, allow)))
+            .filter(|allow| {
+                !forbids
+                    .iter()
+                    .any(|forbid| ask_defeats(library, forbid, allow))
+            })
             .collect();
         match (forbidden.is_empty(), allowed.is_empty()) {
             (false, false) => Permitted::Conflict,

@@ -14,11 +14,13 @@ pub mod event;
 pub mod fact;
 pub mod ground;
 pub mod job;
+pub mod naming;
 pub mod precedence;
 pub mod proving;
 pub mod settle;
 pub mod words;
 
-
-
 pub use job::JobFacts;
+
+pub use answer::Answer;
+pub use decide::{Decided, decide};

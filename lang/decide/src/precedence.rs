@@ -23,7 +23,9 @@ pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
 }
 
 fn rank(library: &Library, conclusion: &Conclusion) -> Rank {
-    library.source(conclusion.source).map_or(Rank::CommonPractice, |source| source.rank)
+    library
+        .source(conclusion.source)
+        .map_or(Rank::CommonPractice, |source| source.rank)
 }
 
 /// Whether what takes away (a waiver, a permission) prevails over what asks (a duty, a prohibition).
@@ -41,5 +43,6 @@ pub fn waiver_defeats(library: &Library, waiver: &Conclusion, ask: &Conclusion) 
 
 /// Whether what asks prevails over what takes away.
 pub fn ask_defeats(library: &Library, ask: &Conclusion, waiver: &Conclusion) -> bool {
-    library.prevails_by_name(ask.rule, waiver.rule) || ask_prevails(rank(library, ask), rank(library, waiver))
+    library.prevails_by_name(ask.rule, waiver.rule)
+        || ask_prevails(rank(library, ask), rank(library, waiver))
 }

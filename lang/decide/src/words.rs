@@ -1,1 +1,394 @@
-//! placeholder
+//! The answer in people's words, as tagged text.
+
+use knockon_text::markup::{Markup, Tag};
+
+use crate::answer::{
+    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, Reason, Verdict,
+};
+use crate::atoms::{Conclusion, Said};
+use crate::combine::Outcome;
+use crate::decide::outcome_words;
+use crate::naming::Naming;
+
+/// A conclusion in words.
+pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
+    let duty = naming.duty(conclusion.what, conclusion.of);
+    let doing = || {
+        let vocabulary = naming.library.vocabulary();
+        let part = conclusion.of.map_or("", |part| vocabulary.name(part));
+        format!("{} of {part}", vocabulary.doing(conclusion.what))
+    };
+    match conclusion.said {
+        Said::Ask => format!("require {duty}"),
+        Said::Advise => format!("advise {duty}"),
+        Said::Waive => format!("waive {duty}"),
+        Said::Excuse => format!("{duty} not needed, if no other rule asks"),
+        Said::Forbid => format!("forbid {}", doing()),
+        Said::Allow => format!("allow {}", doing()),
+        Said::Hold => format!("hold {duty}"),
+        Said::Before => match conclusion.second {
+            Some((procedure, of)) => format!("{duty} before {}", naming.duty(procedure, of)),
+            None => duty,
+        },
+    }
+}
+
+/// The whole answer.
+pub fn answer(answer: &Answer) -> Markup {
+    let mut out = Markup::default();
+    out.push(Tag::Heading, &answer.job);
+    out.plain(&format!("  {}  as of {}", answer.vehicle, answer.as_of));
+    out.line();
+    for (verdict, title, tag) in [
+        (Verdict::Required, "REQUIRED", Tag::Required),
+        (
+            Verdict::Conflict,
+            "CONFLICT, treated as due until settled",
+            Tag::Conflict,
+        ),
+        (Verdict::Open, "OPEN", Tag::Open),
+        (Verdict::Advised, "ADVISED", Tag::Advised),
+        (
+            Verdict::NotNeeded,
+            "NOT NEEDED, for the work listed",
+            Tag::NotNeeded,
+        ),
+    ] {
+        let duties: Vec<&DutyVerdict> = answer
+            .duties
+            .iter()
+            .filter(|duty| duty.verdict == verdict)
+            .collect();
+        if duties.is_empty() {
+            continue;
+        }
+        out.line();
+        out.push(tag, title);
+        out.line();
+        for duty in duties {
+            self::duty(&mut out, duty, tag);
+        }
+    }
+    operations(&mut out, answer);
+    silences(&mut out, answer);
+    orders(&mut out, answer);
+    came_off(&mut out, answer);
+    questions(&mut out, answer);
+    if answer.duties.is_empty() && answer.silences.is_empty() && answer.operations.is_empty() {
+        out.line();
+        out.plain("No rule of this library concludes anything for this work. That is no all-clear: look in the maker's text.");
+        out.line();
+    }
+    footer(&mut out, answer);
+    out
+}
+
+fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
+    out.plain("  ");
+    out.push(tag, &duty.name);
+    if let Some(floor) = duty.floor {
+        out.plain(&format!("   {floor}"));
+    }
+    out.line();
+    match &duty.met {
+        Met::No => {}
+        Met::Yes(line) => label(out, "met", line),
+        Met::Unclear(line) => {
+            label(
+                out,
+                "done?",
+                &format!("{line}; how it ended, or that it came after the work, is not known"),
+            );
+        }
+    }
+    for held in &duty.held {
+        let known = if held.known {
+            ""
+        } else {
+            "   (not known to hold)"
+        };
+        label(out, "held", &format!("until {}{known}", held.until));
+        label(out, "", &format!("\"{}\", {}", held.rule, held.citation));
+    }
+    if duty.verdict == Verdict::Open {
+        for fact in &duty.turns_on {
+            out.plain("    turns on ");
+            out.push(Tag::Fact, &fact.name);
+            out.line();
+        }
+        for (outcome, values) in &duty.outcomes {
+            if !values.is_empty() {
+                label(
+                    out,
+                    outcome_label(*outcome),
+                    &format!("if {}", values.join(" and ")),
+                );
+            }
+        }
+        if !duty.exact {
+            label(out, "", "not settled exactly: too many unknown facts");
+        }
+    }
+    for cause in &duty.causes {
+        self::cause(out, cause, duty.causes.len() > 1);
+    }
+}
+
+fn outcome_label(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Nothing => "nothing",
+        other => outcome_words(other),
+    }
+}
+
+fn cause(out: &mut Markup, cause: &CauseVerdict, many: bool) {
+    out.plain("    because  ");
+    out.plain(&cause.words);
+    if many {
+        let words: Vec<&str> = cause
+            .outcomes
+            .iter()
+            .map(|outcome| outcome_words(*outcome))
+            .collect();
+        out.push(
+            Tag::Faint,
+            &format!("   ({} for this cause)", words.join(" or ")),
+        );
+    }
+    out.line();
+    chain(out, &cause.chain);
+    for reason in &cause.reasons {
+        self::reason(out, reason);
+    }
+}
+
+fn chain(out: &mut Markup, chain: &[ChainStep]) {
+    for step in chain {
+        out.plain("             ");
+        out.push(Tag::Faint, "- ");
+        out.plain(&step.words);
+        out.push(Tag::Faint, &format!("   {}", step.by));
+        out.line();
+    }
+}
+
+fn reason(out: &mut Markup, reason: &Reason) {
+    let verb = match reason.said {
+        Said::Ask => "by",
+        Said::Advise => "advised by",
+        Said::Waive => "waived by",
+        Said::Excuse => "excused by",
+        Said::Forbid => "forbidden by",
+        Said::Allow => "allowed by",
+        Said::Hold => "held by",
+        Said::Before => "ordered by",
+    };
+    out.plain(&format!("    {verb:<8} "));
+    out.push(
+        Tag::Source,
+        &format!("\"{}\", {}", reason.name, reason.citation),
+    );
+    if let Some(words) = &reason.words {
+        out.plain(&format!(" (\"{words}\")"));
+    }
+    if !reason.certain {
+        out.push(Tag::Open, "   if the open facts are so");
+    }
+    out.line();
+    match reason.rank {
+        "common practice" => label(out, "", "common practice, not the maker's word"),
+        "shop policy" => label(out, "", "shop policy, not the maker's word"),
+        _ => {}
+    }
+    for says in &reason.says {
+        out.plain("             says ");
+        out.push(Tag::Quote, &format!("\"{says}\""));
+        out.line();
+    }
+    for read in &reason.read_as {
+        label(out, "", &format!("read as {read}"));
+    }
+    if let Some(because) = &reason.because {
+        label(out, "", &format!("why: {because}"));
+    }
+    if let Some(without) = &reason.without_it {
+        label(out, "", &format!("without it: {without}"));
+    }
+    if let (Said::Ask | Said::Advise, Some(unless)) = (&reason.said, &reason.unless) {
+        label(out, "", &format!("lapses when {unless}"));
+    }
+    for weak in &reason.weak {
+        label(
+            out,
+            "",
+            &format!("this text may require, not waive: {weak}"),
+        );
+    }
+    if let Some(other) = &reason.gave_way_to {
+        label(out, "", &format!("gives way to \"{other}\""));
+    }
+}
+
+fn label(out: &mut Markup, name: &str, text: &str) {
+    out.push(Tag::Faint, &format!("    {name:<8} "));
+    out.plain(text);
+    out.line();
+}
+
+fn operations(out: &mut Markup, answer: &Answer) {
+    if answer.operations.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Heading, "WORK ON PARTS");
+    out.line();
+    for operation in &answer.operations {
+        let tag = match operation.verdict {
+            OperationAnswer::Forbidden => Tag::Required,
+            OperationAnswer::Conflict => Tag::Conflict,
+            OperationAnswer::Open => Tag::Open,
+            OperationAnswer::Allowed => Tag::NotNeeded,
+        };
+        out.plain(&format!("  {}: ", operation.name));
+        out.push(tag, operation.verdict.words());
+        out.line();
+        for fact in &operation.turns_on {
+            if operation.verdict == OperationAnswer::Open {
+                out.plain("    turns on ");
+                out.push(Tag::Fact, &fact.name);
+                out.line();
+            }
+        }
+        for reason in &operation.reasons {
+            self::reason(out, reason);
+        }
+    }
+}
+
+fn silences(out: &mut Markup, answer: &Answer) {
+    if answer.silences.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(
+        Tag::Silent,
+        &format!(
+            "SILENT ({}): touched, and no maker's rule here speaks of it",
+            answer.silences.len()
+        ),
+    );
+    out.line();
+    let mut last = "";
+    for silence in &answer.silences {
+        if silence.because_of != last {
+            out.plain(&format!("  because of {}", silence.because_of));
+            out.line();
+            last = &silence.because_of;
+        }
+        out.plain("    ");
+        out.push(Tag::Silent, &silence.name);
+        if !silence.certain {
+            let facts: Vec<&str> = silence
+                .turns_on
+                .iter()
+                .map(|fact| fact.name.as_str())
+                .collect();
+            out.push(
+                Tag::Open,
+                &format!("   if so; turns on {}", facts.join(", ")),
+            );
+        }
+        out.line();
+        chain(out, &silence.chain);
+    }
+    out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
+    out.line();
+}
+
+fn orders(out: &mut Markup, answer: &Answer) {
+    if answer.orders.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Heading, "ORDER");
+    out.line();
+    for order in &answer.orders {
+        out.plain(&format!("  {}", order.words));
+        out.push(Tag::Source, &format!("   {}", order.by));
+        if !order.certain {
+            out.push(Tag::Open, "   if the open facts are so");
+        }
+        out.line();
+    }
+}
+
+fn came_off(out: &mut Markup, answer: &Answer) {
+    if answer.came_off.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Open, "WHAT CAME OFF ON THE WAY is not known");
+    out.line();
+    for work in &answer.came_off {
+        out.plain(&format!("  {}", work.work));
+        if work.offered.is_empty() {
+            out.plain(": no list for this car is complete");
+        } else {
+            let offered: Vec<&str> = work
+                .offered
+                .iter()
+                .map(|(_, words)| words.as_str())
+                .collect();
+            out.plain(&format!(": usually {}", offered.join(", ")));
+        }
+        out.line();
+    }
+    out.plain("  Confirm with ");
+    out.push(Tag::Command, "also removed PART");
+    out.plain(" or ");
+    out.push(Tag::Command, "nothing else came off");
+    out.line();
+}
+
+fn questions(out: &mut Markup, answer: &Answer) {
+    if answer.questions.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Heading, "TO BE ASKED");
+    out.line();
+    for question in &answer.questions {
+        out.plain("  ");
+        out.push(Tag::Fact, &question.text);
+        if question.cannot_tell {
+            out.push(Tag::Faint, "   looked at, and could not be told");
+        }
+        out.line();
+        out.push(
+            Tag::Faint,
+            &format!("      decides {}", question.decides.join("; ")),
+        );
+        out.line();
+    }
+}
+
+fn footer(out: &mut Markup, answer: &Answer) {
+    out.line();
+    for assumption in &answer.assumptions {
+        out.push(Tag::Faint, &format!("assumed: {assumption}"));
+        out.line();
+    }
+    for rule in &answer.not_in_force {
+        out.push(Tag::Faint, &format!("not used: {rule}"));
+        out.line();
+    }
+    for limit in &answer.limits {
+        out.push(Tag::Warning, &format!("not whole: {limit}"));
+        out.line();
+    }
+    out.push(
+        Tag::Faint,
+        "The maker's current text, local rules and licensed practice prevail. Raised vehicles, airbags, high voltage and road tests can hurt: follow the maker's cautions.",
+    );
+    out.line();
+}

@@ -201,6 +201,9 @@ fn either_way_is_asked_of_the_magnitude() {
     assert_eq!(interval(-5, 7).magnitude(), interval(0, 7));
     assert_eq!(interval(-5, 0).magnitude(), interval(0, 5));
     assert_eq!(interval(-7, 5).negated(), interval(-5, 7));
+    assert!(interval(5, 5).is_point());
+    assert!(!interval(5, 7).is_point());
+    assert_eq!(interval(7, 5), interval(5, 7));
     let over = Range::new(Relation::Over, Exact::whole(6));
     assert_eq!(over.verdict(&interval(-9, -7).magnitude()), Truth::Yes);
     assert_eq!(over.verdict(&interval(-7, 5).magnitude()), Truth::CannotSay);

@@ -232,6 +232,8 @@ fn plain_decimals_are_read_and_everything_else_is_refused() {
 
 #[test]
 fn numbers_without_an_ending_decimal_are_printed_as_fractions() {
+    assert_eq!(fraction(1, 3).as_whole(), None);
+    assert_eq!(fraction(-6, 3).as_whole(), Some(-2));
     assert_eq!(fraction(1, 3).to_string(), "1/3");
     assert_eq!(fraction(-20, 60).to_string(), "-1/3");
     assert_eq!(fraction(1, -6).to_string(), "-1/6");

@@ -154,6 +154,22 @@ fn a_filler_in_position_nine_is_data_and_no_fault_under_the_international_rule()
 }
 
 #[test]
+fn an_x_in_position_nine_is_a_check_digit_under_the_north_american_rule() {
+    // 49 CFR 565.15(c): remainder ten is written X.
+    let vin = Vin::parse_under(VinRule::NorthAmerican, "1M8GDM9AXKP042788").unwrap();
+    assert_eq!(vin.check_digit(), CheckDigit::Agrees);
+    let vin = Vin::parse_under(VinRule::NorthAmerican, "1G4AH59HX5G118341").unwrap();
+    assert_eq!(
+        vin.check_digit(),
+        CheckDigit::Differs {
+            found: 'X',
+            expected: '4'
+        }
+    );
+    assert!(Vin::parse_under(VinRule::NorthAmerican, "1G4AH59HY5G118341").is_err());
+}
+
+#[test]
 fn every_change_of_one_character_to_another_value_is_caught_and_to_an_equal_value_is_not() {
     // Follows from the published weights, all below the prime 11: 1 to 10, and the values, which differ by
     // less than 11.

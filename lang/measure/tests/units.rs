@@ -123,6 +123,89 @@ fn order_is_kept_by_conversion() {
 }
 
 #[test]
+fn every_unit_stands_in_its_defining_relation_to_another() {
+    // SI prefixes and the definitions named at the head of the unit table; where a factor has a published
+    // case of its own (tests/published_units.rs), it is repeated here so that no unit is left out.
+    let relations = [
+        (("1000000", "um"), ("1", "m")),
+        (("1000", "mm"), ("1", "m")),
+        (("100", "cm"), ("1", "m")),
+        (("1", "km"), ("1000", "m")),
+        (("1000", "mil"), ("1", "inch")),
+        (("1", "inch"), ("25.4", "mm")),
+        (("1", "foot"), ("12", "inch")),
+        (("1", "yard"), ("3", "foot")),
+        (("1", "mile"), ("1760", "yard")),
+        (("60", "arcmin"), ("1", "deg")),
+        (("60", "arcsec"), ("1", "arcmin")),
+        (("1000", "mm/m"), ("1", "m/m")),
+        (("12", "inch/foot"), ("1", "m/m")),
+        (("1000", "g"), ("1", "kg")),
+        (("1", "t"), ("1000", "kg")),
+        (("1", "lb"), ("0.45359237", "kg")),
+        (("1000", "ms"), ("1", "s")),
+        (("1", "min"), ("60", "s")),
+        (("1", "h"), ("60", "min")),
+        (("1", "day"), ("24", "h")),
+        (("1", "week"), ("7", "day")),
+        (("3.6", "km/h"), ("1", "m/s")),
+        (("1", "mph"), ("1.609344", "km/h")),
+        (("60", "rpm"), ("360", "deg/s")),
+        (("1", "gn"), ("9.80665", "m/s2")),
+        (("1", "kN"), ("1000", "N")),
+        (("1", "lbf"), ("0.45359237", "kgf")),
+        (("1", "kgf"), ("9.80665", "N")),
+        (("12", "lbf.in"), ("1", "lbf.ft")),
+        (("1", "lbf.ft"), ("1.3558179483314004", "Nm")),
+        (("1", "kgf.m"), ("9.80665", "Nm")),
+        (("1", "hPa"), ("100", "Pa")),
+        (("1", "mbar"), ("1", "hPa")),
+        (("1", "kPa"), ("1000", "Pa")),
+        (("1", "MPa"), ("1000", "kPa")),
+        (("1", "bar"), ("1000", "mbar")),
+        (("1", "atm"), ("101.325", "kPa")),
+        (("0", "degC"), ("273.15", "K")),
+        (("0", "degF"), ("459.67", "degF.change")),
+        (("1", "degC.change"), ("1", "K.change")),
+        (("9", "degF.change"), ("5", "K.change")),
+        (("1000", "mV"), ("1", "V")),
+        (("1000", "mA"), ("1", "A")),
+        (("1", "kohm"), ("1000", "ohm")),
+        (("1", "kW"), ("1000", "W")),
+        (("1", "kHz"), ("1000", "Hz")),
+        (("1", "MHz"), ("1000", "kHz")),
+        (("1", "GHz"), ("1000", "MHz")),
+        (("1000", "ml"), ("1", "L")),
+    ];
+    let mut related = BTreeSet::new();
+    for (one, other) in relations {
+        let (one, other) = (quantity(one.0, one.1), quantity(other.0, other.1));
+        if one.unit() == Unit::Fahrenheit {
+            // Zero on the Fahrenheit scale lies 459.67 of its degrees above absolute zero.
+            assert_eq!(one.in_base(), other.in_base());
+        } else {
+            assert_eq!(one, other);
+        }
+        related.insert(one.unit());
+        related.insert(other.unit());
+    }
+    // One pound-force on one square inch.
+    let inch = Unit::Inch.factor();
+    let psi = Unit::PoundForce
+        .factor()
+        .divided_by(inch.times(inch).unwrap());
+    assert_eq!(psi, Ok(Unit::Psi.factor()));
+    related.insert(Unit::Psi);
+    for each in Unit::ALL.iter().copied() {
+        let is_base = each.kind().base_unit() == each;
+        assert!(
+            is_base || related.contains(&each),
+            "{each:?} is not held to anything"
+        );
+    }
+}
+
+#[test]
 fn a_value_equal_to_its_limit_is_equal_in_whatever_unit_it_is_written() {
     for (one, other) in [
         (("9", "arcmin"), ("0.15", "deg")),

@@ -1,7 +1,7 @@
 //! Ties between parts: what carries *touched*, and what stands behind or on what.
 
-use knockon_terms::TermId;
 use knockon_terms::Detail;
+use knockon_terms::TermId;
 use knockon_terms::resolved::FactKind;
 
 use super::{Grounder, Tie};
@@ -12,18 +12,28 @@ impl Grounder<'_> {
     /// Takes the ties that may hold for the car.
     pub(super) fn ties(&mut self) {
         for index in 0..self.scoped.facts.len() {
-            let Some(scoped) = self.scoped.facts.get(index) else { break };
+            let Some(scoped) = self.scoped.facts.get(index) else {
+                break;
+            };
             let (fact, tests) = (scoped.fact, scoped.tests.clone());
             let Some(FactKind::Related { part, relation, to }) =
                 self.library.facts().get(fact).map(|fact| fact.kind.clone())
             else {
                 continue;
             };
-            let Some(when) = self.keys(&tests) else { continue };
+            let Some(when) = self.keys(&tests) else {
+                continue;
+            };
             let number = self.out.ties.len();
             self.ties_of.entry(part).or_default().push(number);
             self.ties_to.entry(to).or_default().push(number);
-            self.out.ties.push(Tie { part, relation, to, fact, when });
+            self.out.ties.push(Tie {
+                part,
+                relation,
+                to,
+                fact,
+                when,
+            });
         }
     }
 
@@ -41,7 +51,9 @@ impl Grounder<'_> {
         while let Some(&here) = reached.get(at) {
             at += 1;
             for &tie in self.ties_to.get(&here).into_iter().flatten() {
-                let Some(tie) = self.out.ties.get(tie) else { continue };
+                let Some(tie) = self.out.ties.get(tie) else {
+                    continue;
+                };
                 if self.relation(tie.relation).1 && !reached.contains(&tie.part) {
                     reached.push(tie.part);
                 }
@@ -52,16 +64,27 @@ impl Grounder<'_> {
 
     /// Adds what an event touches.
     pub(super) fn touch(&mut self, event: EventId) {
-        let Some(found) = self.out.events.get(event.0 as usize) else { return };
-        let disturbs = self.vocabulary.happening(found.what).is_some_and(|happening| happening.disturbs);
-        let (Some(part), true) = (found.subject, disturbs) else { return };
+        let Some(found) = self.out.events.get(event.0 as usize) else {
+            return;
+        };
+        let disturbs = self
+            .vocabulary
+            .happening(found.what)
+            .is_some_and(|happening| happening.disturbs);
+        let (Some(part), true) = (found.subject, disturbs) else {
+            return;
+        };
         let happened = self.out.program.atom(Claim::Happened(event));
         let touched = self.out.program.atom(Claim::Touched(part, event));
-        self.out.program.clause(touched, [Lit::Atom(happened, true)], Why::Meaning);
+        self.out
+            .program
+            .clause(touched, [Lit::Atom(happened, true)], Why::Meaning);
         for here in self.reach(part) {
             let below = self.out.program.atom(Claim::Touched(here, event));
             for tie in self.ties_to.get(&here).cloned().unwrap_or_default() {
-                let Some(tie) = self.out.ties.get(tie).cloned() else { continue };
+                let Some(tie) = self.out.ties.get(tie).cloned() else {
+                    continue;
+                };
                 if !self.relation(tie.relation).1 || tie.part == here {
                     continue;
                 }
@@ -92,7 +115,9 @@ impl Grounder<'_> {
         let targets = self.vocabulary.members(to);
         let mut ways: Vec<(Vec<Lit>, Why)> = Vec::new();
         for tie in self.ties_of.get(&part).cloned().unwrap_or_default() {
-            let Some(tie) = self.out.ties.get(tie).cloned() else { continue };
+            let Some(tie) = self.out.ties.get(tie).cloned() else {
+                continue;
+            };
             if tie.relation == relation && targets.contains(&tie.to) {
                 ways.push((tie.when.clone(), Why::Fact(tie.fact)));
             }

@@ -64,7 +64,10 @@ pub fn ranged<'t, O, X: Complaint<'t>>(
     parser.map_with(|_, at| {
         let span: SimpleSpan = at.span();
         let base = at.state().0;
-        Range { first: base + span.start as u32, end: base + span.end as u32 }
+        Range {
+            first: base + span.start as u32,
+            end: base + span.end as u32,
+        }
     })
 }
 
@@ -73,7 +76,13 @@ pub fn run<'t, X: Complaint<'t>>(
     accept: fn(Tok) -> bool,
     label: &'static str,
 ) -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
-    ranged(any().filter(move |&kind| accept(kind)).repeated().at_least(1)).labelled(label)
+    ranged(
+        any()
+            .filter(move |&kind| accept(kind))
+            .repeated()
+            .at_least(1),
+    )
+    .labelled(label)
 }
 
 /// A list with commas.
@@ -89,7 +98,13 @@ pub fn is_name_word(kind: Tok) -> bool {
         && !kind.begins_declaration_clause()
         && !matches!(
             kind,
-            Tok::Section | Tok::Per | Tok::Dated | Tok::Checked | Tok::SecondReadingBy | Tok::Cites | Tok::Because
+            Tok::Section
+                | Tok::Per
+                | Tok::Dated
+                | Tok::Checked
+                | Tok::SecondReadingBy
+                | Tok::Cites
+                | Tok::Because
         )
 }
 
@@ -99,9 +114,14 @@ pub fn name<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X
 }
 
 /// `SOURCE [of DATE] [section TEXT]`.
-pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone {
+pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone
+{
     run(is_name_word, "the source's short name")
         .then(just(Tok::Of).ignore_then(date()).or_not())
         .then(just(Tok::Section).ignore_then(text()).or_not())
-        .map(|((source, of), section)| Reference { source, of, section })
+        .map(|((source, of), section)| Reference {
+            source,
+            of,
+            section,
+        })
 }

@@ -1,24 +1,24 @@
 //! Well-formed files of every construct, in any layout a person could give them.
 
 use super::Chance;
+use super::sheet::Sheet;
 
-/// Names; none begins with a word that counts as the first of a line.
-const NAMES: &[&str] = &[
-    "front fascia", "radar bracket", "left headlamp", "B-07", "driver's seat", "km/h sign", "Träger vorn",
-    "rear test plate", "lower sensor part", "Front RULE bar", "column 2", "wide title plate", "grille", "door trim",
-    "fascia given part for job", "very long name some person once wrote out so nobody could mistake it for anything else",
+const VERBS: &[&str] = &[
+    "removed",
+    "replaced",
+    "Loosened",
+    "refinished",
+    "found tight",
+    "cracked",
 ];
-const VERBS: &[&str] = &["removed", "replaced", "Loosened", "refinished", "found tight", "cracked"];
-const TEXTS: &[&str] = &[
-    "\"\"", "\"a\"", "\"2.4\"", "\"front bumper cover\"", "\"# no comment, {no} (block); | no bar\"", "\"Öl  und\tmehr\"",
-    "\"the cover carries the bracket that sets the beam direction, so that the radar looks where the car drives\"",
-];
-const DATES: &[&str] = &["2026-02-11", "2024-03-01", "1999-12-31"];
-const COMMENTS: &[&str] = &["#", "# a note", "#note without a space  ", "# rule \"no rule\"", "# `when` a | b, (c) {d}"];
 
 /// One file.
 pub fn file(chance: &mut Chance) -> String {
-    let mut sheet = Sheet { chance, text: String::new(), begins_line: true };
+    let mut sheet = Sheet {
+        chance,
+        text: String::new(),
+        begins_line: true,
+    };
     sheet.comments(1);
     for _ in 0..1 + sheet.chance.below(6) {
         sheet.item(0);
@@ -29,132 +29,7 @@ pub fn file(chance: &mut Chance) -> String {
     sheet.text
 }
 
-struct Sheet<'c> {
-    chance: &'c mut Chance,
-    text: String,
-    begins_line: bool,
-}
-
 impl Sheet<'_> {
-    // --- layout ---
-
-    fn put(&mut self, token: &str) {
-        let blanks = ["", " ", "  ", "\t", "      "];
-        if self.begins_line {
-            let blank = self.chance.pick(&blanks);
-            self.text.push_str(blank);
-        } else {
-            let blank = if self.chance.once_in(6) { self.chance.pick(&blanks[1..]) } else { " " };
-            self.text.push_str(blank);
-        }
-        self.begins_line = false;
-        if self.chance.once_in(12) && !token.starts_with('"') && token.is_ascii() {
-            // Capitals do not matter to what a token is.
-            self.text.push_str(&token.to_ascii_uppercase());
-        } else {
-            self.text.push_str(token);
-        }
-    }
-
-    /// A mark that needs no space before it.
-    fn mark(&mut self, mark: &str) {
-        if !self.begins_line && !self.chance.once_in(5) {
-            self.text.push_str(mark);
-        } else {
-            self.put(mark);
-        }
-    }
-
-    fn phrase(&mut self, words: &str) {
-        for word in words.split(' ') {
-            self.put(word);
-        }
-    }
-
-    /// One token made of several words.
-    fn several(&mut self, words: &str) {
-        for (number, word) in words.split(' ').enumerate() {
-            if number > 0 && self.chance.once_in(4) {
-                let blank = self.chance.pick(&["  ", "\t", " \t "]);
-                self.text.push_str(blank);
-                self.text.push_str(word);
-            } else {
-                self.put(word);
-            }
-        }
-    }
-
-    fn break_line(&mut self) {
-        let end = self.chance.pick(&["\n", "\n", "\n", "\r\n", "\r", " \n"]);
-        self.text.push_str(end);
-        self.begins_line = true;
-    }
-
-    /// The end of a line, perhaps with a comment, blank lines, and comments of their own.
-    fn line(&mut self) {
-        if !self.begins_line && self.chance.once_in(6) {
-            self.text.push_str(self.chance.pick(&["", " ", "    "]));
-            self.text.push_str(self.chance.pick(COMMENTS));
-        }
-        if !self.begins_line {
-            self.break_line();
-        }
-        self.comments(8);
-    }
-
-    fn comments(&mut self, seldom: usize) {
-        while self.chance.once_in(seldom + 2) {
-            if self.chance.once_in(2) {
-                self.text.push_str(self.chance.pick(&["", "  ", "\t"]));
-                self.text.push_str(self.chance.pick(COMMENTS));
-            }
-            self.break_line();
-        }
-    }
-
-    /// A place where a line may end within an item.
-    fn may_break(&mut self) {
-        if self.chance.once_in(9) {
-            self.line();
-        }
-    }
-
-    fn comma(&mut self) {
-        self.mark(",");
-        if self.chance.once_in(4) {
-            self.line();
-        }
-    }
-
-    fn list(&mut self, most: usize, mut one: impl FnMut(&mut Self)) {
-        let count = if self.chance.once_in(10) { 12 } else { 1 + self.chance.below(most) };
-        for number in 0..count {
-            if number > 0 {
-                self.comma();
-            }
-            one(self);
-        }
-    }
-
-    fn text(&mut self) {
-        self.may_break();
-        let text = self.chance.pick(TEXTS);
-        self.put(text);
-    }
-
-    fn name(&mut self) {
-        let name = self.chance.pick(NAMES);
-        self.phrase(name);
-    }
-
-    fn date(&mut self) {
-        self.may_break();
-        let date = self.chance.pick(DATES);
-        self.put(date);
-    }
-
-    // --- items ---
-
     fn item(&mut self, depth: usize) {
         self.line();
         self.comments(2);
@@ -175,8 +50,25 @@ impl Sheet<'_> {
 
     fn declaration(&mut self) {
         let class = [
-            "maker", "part", "sensor", "system", "module", "option", "kind", "operation", "event", "finding", "state",
-            "procedure", "measure", "condition", "choice", "zone", "relation", "quality", "line",
+            "maker",
+            "part",
+            "sensor",
+            "system",
+            "module",
+            "option",
+            "kind",
+            "operation",
+            "event",
+            "finding",
+            "state",
+            "procedure",
+            "measure",
+            "condition",
+            "choice",
+            "zone",
+            "relation",
+            "quality",
+            "line",
         ];
         let class = self.chance.pick(&class);
         self.put(class);
@@ -184,7 +76,9 @@ impl Sheet<'_> {
             sheet.name();
             if sheet.chance.once_in(3) {
                 sheet.may_break();
-                let joint = sheet.chance.pick(&["of", "on", "in", "to", "with", "at", "by"]);
+                let joint = sheet
+                    .chance
+                    .pick(&["of", "on", "in", "to", "with", "at", "by"]);
                 sheet.put(joint);
                 sheet.name();
             }
@@ -557,9 +451,22 @@ impl Sheet<'_> {
         }
         for _ in 0..self.chance.below(8) {
             let words = [
-                "vehicle", "equipped with", "not equipped with", "equipment is complete", "work", "work is complete",
-                "also", "nothing else came off", "found", "looked over", "happened", "not happened", "measured",
-                "given", "judged", "done",
+                "vehicle",
+                "equipped with",
+                "not equipped with",
+                "equipment is complete",
+                "work",
+                "work is complete",
+                "also",
+                "nothing else came off",
+                "found",
+                "looked over",
+                "happened",
+                "not happened",
+                "measured",
+                "given",
+                "judged",
+                "done",
             ];
             let word = self.chance.pick(&words);
             self.clause(word, |sheet| {

@@ -23,13 +23,21 @@ pub enum Target {
     Whole,
 }
 
-const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option];
+const PARTS: &[Class] = &[
+    Class::Part,
+    Class::Sensor,
+    Class::System,
+    Class::Module,
+    Class::Option,
+];
 
 impl<'a> Sentences<'a> {
     /// What the expectation is about.
     pub fn target(&mut self, cursor: &mut Cursor<'a>) -> Read<Target> {
-        let whole = matches!(cursor.word(), Some(known::NOTHING | known::OFFERED | known::ASKED))
-            || cursor.rest().starts_with(&[known::WHAT, known::CAME])
+        let whole = matches!(
+            cursor.word(),
+            Some(known::NOTHING | known::OFFERED | known::ASKED)
+        ) || cursor.rest().starts_with(&[known::WHAT, known::CAME])
             || cursor.kind() == Some(Tok::Not);
         if whole {
             return Ok(Target::Whole);
@@ -37,7 +45,8 @@ impl<'a> Sentences<'a> {
         let found = cursor.find(|vocabulary, meaning| {
             meaning.role == Role::Doing
                 || (matches!(meaning.role, Role::Name | Role::Alias)
-                    && (vocabulary.class(meaning.term) == Class::Procedure || PARTS.contains(&vocabulary.class(meaning.term))))
+                    && (vocabulary.class(meaning.term) == Class::Procedure
+                        || PARTS.contains(&vocabulary.class(meaning.term))))
         });
         match found.map(|found| (found, self.vocabulary.class(found.meaning.term))) {
             Some((_, Class::Procedure)) => {
@@ -50,15 +59,23 @@ impl<'a> Sentences<'a> {
                     self.missed(cursor, "`of` and a part", &[]);
                     return Err(None);
                 }
-                let Some(part) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+                let Some(part) = self.term(cursor, "a part", PARTS) else {
+                    return Err(None);
+                };
                 Ok(Target::Operation(found.meaning.term, part))
             }
             Some(_) => {
-                let Some(part) = self.term(cursor, "a sensor", PARTS) else { return Err(None) };
+                let Some(part) = self.term(cursor, "a sensor", PARTS) else {
+                    return Err(None);
+                };
                 Ok(Target::Part(part))
             }
             None => {
-                self.missed(cursor, "a procedure", &[Class::Procedure, Class::Sensor, Class::Part]);
+                self.missed(
+                    cursor,
+                    "a procedure",
+                    &[Class::Procedure, Class::Sensor, Class::Part],
+                );
                 Err(None)
             }
         }
@@ -77,7 +94,12 @@ impl<'a> Sentences<'a> {
     }
 
     /// The rest of the expectation.
-    pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
+    pub fn verdict(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        target: Target,
+        sources: &[Source],
+    ) -> Read<Vec<ExpectKind>> {
         match target {
             Target::Duty(procedure, of) => self.duty_verdict(cursor, procedure, of, sources),
             Target::Operation(operation, part) => {
@@ -95,13 +117,21 @@ impl<'a> Sentences<'a> {
                     self.missed(cursor, "forbidden, allowed, conflict, open or silent", &[]);
                     return Err(None);
                 };
-                Ok(vec![ExpectKind::Operation { operation, part, verdict }])
+                Ok(vec![ExpectKind::Operation {
+                    operation,
+                    part,
+                    verdict,
+                }])
             }
             Target::Part(part) => {
                 let yes = cursor.take_kind(Tok::Not).is_none();
                 if cursor.take(known::SILENT) {
                     let because_of = self.because_of(cursor)?;
-                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
+                    return Ok(vec![ExpectKind::Silent {
+                        sensor: part,
+                        because_of,
+                        yes,
+                    }]);
                 }
                 if cursor.take(known::TOUCHED) {
                     return Ok(vec![ExpectKind::Touched { part, yes }]);
@@ -113,7 +143,11 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    fn whole_expectation(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Vec<ExpectKind>> {
+    fn whole_expectation(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        sources: &[Source],
+    ) -> Read<Vec<ExpectKind>> {
         if cursor.take_all(&[known::NOTHING, known::ELSE]) {
             return Ok(vec![ExpectKind::NothingElse]);
         }
@@ -123,7 +157,9 @@ impl<'a> Sentences<'a> {
         if cursor.take(known::OFFERED) {
             let mut parts = Vec::new();
             loop {
-                let Some(part) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+                let Some(part) = self.term(cursor, "a part", PARTS) else {
+                    return Err(None);
+                };
                 parts.push(part);
                 if cursor.take_kind(Tok::Comma).is_none() {
                     return Ok(vec![ExpectKind::Offered(parts)]);
@@ -203,7 +239,14 @@ impl<'a> Sentences<'a> {
                     break;
                 }
             }
-            all.push(ExpectKind::Duty { procedure, of, verdict, by, because_of, words });
+            all.push(ExpectKind::Duty {
+                procedure,
+                of,
+                verdict,
+                by,
+                because_of,
+                words,
+            });
         }
         loop {
             cursor.take_kind(Tok::Comma);
@@ -219,7 +262,11 @@ impl<'a> Sentences<'a> {
             *cursor = probe;
         }
         if all.is_empty() {
-            self.missed(cursor, "a verdict: required, conflict, open, advised, not needed, absent, met or held", &[]);
+            self.missed(
+                cursor,
+                "a verdict: required, conflict, open, advised, not needed, absent, met or held",
+                &[],
+            );
             return Err(None);
         }
         Ok(all)
@@ -243,7 +290,11 @@ impl<'a> Sentences<'a> {
     }
 
     /// `[on FACT, FACT]`.
-    fn facts(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Option<Vec<FactName>>> {
+    fn facts(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        sources: &[Source],
+    ) -> Read<Option<Vec<FactName>>> {
         if !cursor.take(known::ON) {
             return Ok(None);
         }
@@ -256,7 +307,10 @@ impl<'a> Sentences<'a> {
             }
             // `open on model year, held`: what follows the comma may not be a fact.
             let rest = probe.rest();
-            if rest.starts_with(&[known::HELD]) || rest.starts_with(&[known::MET]) || rest.starts_with(&[known::NOT]) {
+            if rest.starts_with(&[known::HELD])
+                || rest.starts_with(&[known::MET])
+                || rest.starts_with(&[known::NOT])
+            {
                 return Ok(Some(all));
             }
             *cursor = probe;
@@ -272,7 +326,9 @@ impl<'a> Sentences<'a> {
             return Ok(FactName::WorkComplete);
         }
         if cursor.take_kind(Tok::EquippedWith).is_some() {
-            let Some(term) = self.term(cursor, "equipment", PARTS) else { return Err(None) };
+            let Some(term) = self.term(cursor, "equipment", PARTS) else {
+                return Err(None);
+            };
             return Ok(FactName::Equipped(term));
         }
         for (word, fact) in [
@@ -288,11 +344,18 @@ impl<'a> Sentences<'a> {
         // `SOURCE holds`: sources are no terms of the vocabulary.
         for length in 1..=3_u32 {
             let end = cursor.at + length;
-            if end >= cursor.end || self.view.words.get(end as usize).copied() != Some(known::HOLDS) {
+            if end >= cursor.end || self.view.words.get(end as usize).copied() != Some(known::HOLDS)
+            {
                 continue;
             }
-            let name = self.view.name(Range { first: cursor.at, end });
-            if let Some(index) = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name)) {
+            let name = self.view.name(Range {
+                first: cursor.at,
+                end,
+            });
+            if let Some(index) = sources
+                .iter()
+                .position(|source| source.name.eq_ignore_ascii_case(&name))
+            {
                 cursor.at = end + 1;
                 return Ok(FactName::SourceHolds(SourceId(index as u32)));
             }
@@ -311,21 +374,36 @@ impl<'a> Sentences<'a> {
         };
         if let (Some(list), true) = (list, probe.take(known::LIST)) {
             *cursor = probe;
-            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
+            let of = if cursor.take(known::OF) {
+                self.term(cursor, "a part", PARTS)
+            } else {
+                None
+            };
             cursor.take_all(&[known::IS, known::COMPLETE]);
             return Ok(FactName::Complete(list, of));
         }
         let change = cursor.take_all(&[known::CHANGE, known::IN]);
         let found = cursor.find(|vocabulary, meaning| {
             matches!(meaning.role, Role::Name | Role::Alias)
-                && matches!(vocabulary.class(meaning.term), Class::Measure | Class::Condition | Class::Choice)
+                && matches!(
+                    vocabulary.class(meaning.term),
+                    Class::Measure | Class::Condition | Class::Choice
+                )
         });
         if let Some(found) = found {
             cursor.at += found.length;
             let term = found.meaning.term;
-            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
+            let of = if cursor.take(known::OF) {
+                self.term(cursor, "a part", PARTS)
+            } else {
+                None
+            };
             return Ok(match self.vocabulary.class(term) {
-                Class::Measure => FactName::Measure { measure: term, of, change },
+                Class::Measure => FactName::Measure {
+                    measure: term,
+                    of,
+                    change,
+                },
                 Class::Choice => FactName::Choice(term),
                 _ => FactName::Condition(term, of),
             });
@@ -336,9 +414,12 @@ impl<'a> Sentences<'a> {
             _ => None,
         };
         match happens.what.first() {
-            Some(&what) => Ok(FactName::Happened { what, subject, zone: happens.place.map(|(_, zone)| zone) }),
+            Some(&what) => Ok(FactName::Happened {
+                what,
+                subject,
+                zone: happens.place.map(|(_, zone)| zone),
+            }),
             None => Err(None),
         }
     }
 }
-

@@ -2,8 +2,8 @@
 //!
 //! Every item is resolved on its own; one that cannot be is reported and left out whole.
 
-mod condition;
 mod conclusion;
+mod condition;
 mod expect;
 mod facts;
 mod jobs;
@@ -27,21 +27,28 @@ use crate::resolved::{
     Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId,
 };
 use crate::vocabulary::Vocabulary;
-use view::View;
 pub use view::Text;
+use view::View;
 
 /// Resolves all files of a load together.
 pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let mut problems = Vec::new();
     let mut vocabulary = Vocabulary::default();
     let ties = declare(texts, &mut vocabulary, &mut problems);
-    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
+    let views: Vec<View<'_>> = texts
+        .iter()
+        .map(|text| View::new(*text, &vocabulary))
+        .collect();
     let (sources, source_names) = sources::sources(&views, &vocabulary, &mut problems);
     let facts = ties
         .into_iter()
         .map(|tie| Fact {
             scope: ScopeId::EVERY_CAR,
-            kind: FactKind::Related { part: tie.part, relation: tie.relation, to: tie.to },
+            kind: FactKind::Related {
+                part: tie.part,
+                relation: tie.relation,
+                to: tie.to,
+            },
             per: None,
             span: tie.span,
         })
@@ -62,11 +69,32 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
     }
     resolver.check_rule_names();
-    let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
-    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests };
+    let Resolver {
+        problems,
+        scopes,
+        facts,
+        rules,
+        jobs,
+        tests,
+        ..
+    } = resolver;
+    let resolved = Resolved {
+        vocabulary,
+        scopes,
+        sources,
+        facts,
+        rules,
+        jobs,
+        tests,
+    };
     let mut problems = problems;
     problems.extend(crate::strata::check(&resolved));
-    problems.sort_by_key(|problem| problem.main.as_ref().map(|label| (label.span.file, label.span.start)));
+    problems.sort_by_key(|problem| {
+        problem
+            .main
+            .as_ref()
+            .map(|label| (label.span.file, label.span.start))
+    });
     (resolved, problems)
 }
 
@@ -98,7 +126,10 @@ impl<'a> Resolver<'a> {
                 ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
-                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) | ItemKind::Broken => {}
+                ItemKind::Use(_)
+                | ItemKind::Declaration(_)
+                | ItemKind::Source(_)
+                | ItemKind::Broken => {}
             }
         }
     }
@@ -129,12 +160,18 @@ impl<'a> Resolver<'a> {
                 );
             }
         }
-        let last = reference.section.or(reference.of).map_or(reference.source.end, |token| token + 1);
+        let last = reference
+            .section
+            .or(reference.of)
+            .map_or(reference.source.end, |token| token + 1);
         Some(Citation {
             source,
             of,
             section: reference.section.map(|token| view.quoted(token)),
-            span: view.span(Range { first: reference.source.first, end: last }),
+            span: view.span(Range {
+                first: reference.source.first,
+                end: last,
+            }),
         })
     }
 
@@ -142,7 +179,8 @@ impl<'a> Resolver<'a> {
         let name = view.name(range);
         let found = self.source_names.get(&name.to_lowercase()).copied();
         if found.is_none() {
-            self.problems.push(unknown_source(view, range, self.sources));
+            self.problems
+                .push(unknown_source(view, range, self.sources));
         }
         found
     }
@@ -155,7 +193,18 @@ pub(crate) fn unknown_source(view: &View<'_>, range: Range, sources: &[Source]) 
         .into_iter()
         .map(|name| format!("`{name}`"))
         .collect();
-    let label = if near.is_empty() { "not described".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
-    Problem::at(Code::UnknownSource, view.span(range), format!("the source `{name}` is described nowhere"), label)
-        .help(format!("describe it: `source {name}` with title, rank and issue date"))
+    let label = if near.is_empty() {
+        "not described".to_string()
+    } else {
+        format!("did you mean {}?", near.join(" or "))
+    };
+    Problem::at(
+        Code::UnknownSource,
+        view.span(range),
+        format!("the source `{name}` is described nowhere"),
+        label,
+    )
+    .help(format!(
+        "describe it: `source {name}` with title, rank and issue date"
+    ))
 }

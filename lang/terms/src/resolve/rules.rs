@@ -10,7 +10,13 @@ use super::view::View;
 use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
 
 impl<'a> Resolver<'a> {
-    pub(super) fn rule(&mut self, view: &'a View<'a>, rule: &tree::Rule, range: Range, scope: ScopeId) {
+    pub(super) fn rule(
+        &mut self,
+        view: &'a View<'a>,
+        rule: &tree::Rule,
+        range: Range,
+        scope: ScopeId,
+    ) {
         let name = view.quoted(rule.name);
         let span = view.span_of(rule.name);
         let before = self.problems.len();
@@ -89,10 +95,17 @@ impl<'a> Resolver<'a> {
                 RuleClause::Because(token) => out.because = Some(view.quoted(*token)),
                 RuleClause::WithoutIt(token) => out.without_it = Some(view.quoted(*token)),
                 RuleClause::GivesWayTo(tokens) => {
-                    out.gives_way.extend(tokens.iter().map(|&token| (view.quoted(token), view.span_of(token))));
+                    out.gives_way.extend(
+                        tokens
+                            .iter()
+                            .map(|&token| (view.quoted(token), view.span_of(token))),
+                    );
                 }
                 RuleClause::ReadAs { reading, because } => {
-                    out.read_as.push((view.quoted(*reading), because.map(|token| view.quoted(token))));
+                    out.read_as.push((
+                        view.quoted(*reading),
+                        because.map(|token| view.quoted(token)),
+                    ));
                 }
                 RuleClause::Later(range) => self.problems.push(
                     Problem::at(
@@ -117,7 +130,11 @@ impl<'a> Resolver<'a> {
             );
         }
         if (out.when.is_none() || out.conclusions.is_empty()) && self.problems.len() == before {
-            let missing = if out.when.is_none() { "`when`" } else { "`then`" };
+            let missing = if out.when.is_none() {
+                "`when`"
+            } else {
+                "`then`"
+            };
             self.problems.push(
                 Problem::at(
                     Code::RuleConcludesNothing,
@@ -132,9 +149,14 @@ impl<'a> Resolver<'a> {
             && let Some(first) = self.rules.get(first.0 as usize)
         {
             self.problems.push(
-                Problem::at(Code::RuleTwice, span, format!("there are two rules \"{name}\""), "the second")
-                    .context(first.span, "the first")
-                    .help("give each rule a name of its own: answers and exceptions name rules"),
+                Problem::at(
+                    Code::RuleTwice,
+                    span,
+                    format!("there are two rules \"{name}\""),
+                    "the second",
+                )
+                .context(first.span, "the first")
+                .help("give each rule a name of its own: answers and exceptions name rules"),
             );
         }
         if self.problems.len() > before {
@@ -150,10 +172,13 @@ impl<'a> Resolver<'a> {
     pub(super) fn check_rule_names(&mut self) {
         let mut problems = Vec::new();
         for rule in &self.rules {
-            let waived = rule.conclusions.iter().filter_map(|conclusion| match &conclusion.kind {
-                ConclusionKind::WaiveRule(name) => Some((name.clone(), conclusion.span)),
-                _ => None,
-            });
+            let waived = rule
+                .conclusions
+                .iter()
+                .filter_map(|conclusion| match &conclusion.kind {
+                    ConclusionKind::WaiveRule(name) => Some((name.clone(), conclusion.span)),
+                    _ => None,
+                });
             for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
                 if self.rule_names.contains_key(&name) {
                     continue;
@@ -162,11 +187,19 @@ impl<'a> Resolver<'a> {
                     .into_iter()
                     .map(|name| format!("\"{name}\""))
                     .collect();
-                let label =
-                    if near.is_empty() { "no such rule".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
+                let label = if near.is_empty() {
+                    "no such rule".to_string()
+                } else {
+                    format!("did you mean {}?", near.join(" or "))
+                };
                 problems.push(
-                    Problem::at(Code::UnknownRule, span, format!("there is no rule \"{name}\""), label)
-                        .help("name a rule of this load exactly as it is written"),
+                    Problem::at(
+                        Code::UnknownRule,
+                        span,
+                        format!("there is no rule \"{name}\""),
+                        label,
+                    )
+                    .help("name a rule of this load exactly as it is written"),
                 );
             }
         }
@@ -188,10 +221,11 @@ impl<'a> Resolver<'a> {
 
     fn gives_way_circle(&self, start: RuleId) -> Option<String> {
         let next = |id: RuleId| {
-            self.rules
-                .get(id.0 as usize)
-                .into_iter()
-                .flat_map(|rule| rule.gives_way.iter().filter_map(|(name, _)| self.rule_names.get(name).copied()))
+            self.rules.get(id.0 as usize).into_iter().flat_map(|rule| {
+                rule.gives_way
+                    .iter()
+                    .filter_map(|(name, _)| self.rule_names.get(name).copied())
+            })
         };
         let mut path = vec![start];
         let mut seen = std::collections::BTreeSet::new();
@@ -221,6 +255,11 @@ impl<'a> Resolver<'a> {
 }
 
 fn twice(view: &View<'_>, range: Range, word: &str) -> Problem {
-    Problem::at(Code::UnexpectedWord, view.span(range), format!("a second `{word}` in one rule"), format!("the second `{word}`"))
-        .help("join conditions with `and` or `or` in one clause, or write two rules")
+    Problem::at(
+        Code::UnexpectedWord,
+        view.span(range),
+        format!("a second `{word}` in one rule"),
+        format!("the second `{word}`"),
+    )
+    .help("join conditions with `and` or `or` in one clause, or write two rules")
 }

@@ -43,7 +43,9 @@ pub fn sources(
             continue;
         }
         let id = SourceId(sources.len() as u32);
-        let Some(described) = describe(view, vocabulary, source, range, problems) else { continue };
+        let Some(described) = describe(view, vocabulary, source, range, problems) else {
+            continue;
+        };
         for clause in &source.clauses {
             if let SourceClause::Replaces { source, section } = clause {
                 replaces.push((id, view, *source, *section));
@@ -56,7 +58,9 @@ pub fn sources(
         match names.get(&view.name(range).to_lowercase()).copied() {
             Some(other) => {
                 if let Some(source) = sources.get_mut(id.0 as usize) {
-                    source.replaces.push((other, section.map(|token| view.quoted(token))));
+                    source
+                        .replaces
+                        .push((other, section.map(|token| view.quoted(token))));
                 }
             }
             None => problems.push(unknown_source(view, range, &sources)),
@@ -66,7 +70,11 @@ pub fn sources(
     (sources, names)
 }
 
-fn collect<'v, 'a>(view: &'v View<'a>, items: &'a [Item], out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>) {
+fn collect<'v, 'a>(
+    view: &'v View<'a>,
+    items: &'a [Item],
+    out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>,
+) {
     for item in items {
         match &item.kind {
             ItemKind::Source(source) => out.push((view, source, item.range)),
@@ -85,8 +93,11 @@ fn describe(
 ) -> Option<Source> {
     let before = problems.len();
     let (mut title, mut issuer, mut rank, mut review) = (None, None, None, None);
-    let (mut issued, mut revised, mut in_force): (Option<(Date, u32)>, Option<(Date, u32)>, Option<(Date, u32)>) =
-        (None, None, None);
+    let (mut issued, mut revised, mut in_force): (
+        Option<(Date, u32)>,
+        Option<(Date, u32)>,
+        Option<(Date, u32)>,
+    ) = (None, None, None);
     let (mut read_in_part, mut read_from, mut borrowed_from) = (false, None, None);
     let (mut encoded_by, mut second_reading) = (None, None);
     let day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
@@ -144,7 +155,9 @@ fn describe(
                     format!("the source `{name}` has no {what}"),
                     format!("its {what} is missing"),
                 )
-                .help(format!("add a line such as `{example}`: without it nobody can say which text prevails")),
+                .help(format!(
+                    "add a line such as `{example}`: without it nobody can say which text prevails"
+                )),
             );
         }
     }
@@ -197,7 +210,10 @@ fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option
         ([known::COMMON, known::PRACTICE], Rank::CommonPractice),
         ([known::SHOP, known::POLICY], Rank::ShopPolicy),
     ];
-    let found = ranks.iter().find(|(words, _)| view.words_of(range) == words).map(|(_, rank)| *rank);
+    let found = ranks
+        .iter()
+        .find(|(words, _)| view.words_of(range) == words)
+        .map(|(_, rank)| *rank);
     if found.is_none() {
         problems.push(
             Problem::at(
@@ -212,8 +228,17 @@ fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option
     found
 }
 
-fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mut Vec<Problem>) -> Option<u32> {
-    let number = view.text(range.first).parse::<u32>().ok().filter(|&months| months > 0 && months <= 600);
+fn months(
+    view: &View<'_>,
+    _vocabulary: &Vocabulary,
+    range: Range,
+    problems: &mut Vec<Problem>,
+) -> Option<u32> {
+    let number = view
+        .text(range.first)
+        .parse::<u32>()
+        .ok()
+        .filter(|&months| months > 0 && months <= 600);
     let is_months = view.words_of(range).get(1) == Some(&known::MONTHS) && range.len() == 2;
     match number {
         Some(months) if is_months => Some(months),
@@ -235,7 +260,10 @@ fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mu
 /// Sources that replace each other in a circle: none of them could be said to hold.
 fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
     let next = |id: SourceId| {
-        sources.get(id.0 as usize).into_iter().flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
+        sources
+            .get(id.0 as usize)
+            .into_iter()
+            .flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
     };
     for (index, source) in sources.iter().enumerate() {
         let start = SourceId(index as u32);
@@ -245,15 +273,22 @@ fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
         while let Some((id, depth)) = open.pop() {
             path.truncate(depth);
             if id == start {
-                let names: Vec<&str> =
-                    path.iter().chain([&start]).filter_map(|id| sources.get(id.0 as usize)).map(|s| s.name.as_str()).collect();
+                let names: Vec<&str> = path
+                    .iter()
+                    .chain([&start])
+                    .filter_map(|id| sources.get(id.0 as usize))
+                    .map(|s| s.name.as_str())
+                    .collect();
                 // Reported once, at the source that comes first.
                 if path.iter().all(|&id| id >= start) {
                     problems.push(
                         Problem::at(
                             Code::ReplacementCircle,
                             source.span,
-                            format!("sources replace each other in a circle: {}", names.join(" -> ")),
+                            format!(
+                                "sources replace each other in a circle: {}",
+                                names.join(" -> ")
+                            ),
                             "the circle begins here",
                         )
                         .help("the newer replaces the older; take the other direction away"),

@@ -43,7 +43,9 @@ impl<'a> Resolver<'a> {
     }
 
     fn rows(&mut self, view: &'a View<'a>, rows: &[Row], common: &Test) {
-        let Some((heads, rows)) = rows.split_first() else { return };
+        let Some((heads, rows)) = rows.split_first() else {
+            return;
+        };
         let mut columns = Vec::new();
         for &cell in &heads.cells {
             match self.column(view, cell) {
@@ -61,7 +63,11 @@ impl<'a> Resolver<'a> {
                     Problem::at(
                         Code::UnexpectedWord,
                         view.span(row.range),
-                        format!("this row has {} cells, the head has {}", row.cells.len(), columns.len()),
+                        format!(
+                            "this row has {} cells, the head has {}",
+                            row.cells.len(),
+                            columns.len()
+                        ),
                         "this row",
                     )
                     .help("every row has one cell for each head; an empty cell is `| |`"),
@@ -90,14 +96,20 @@ impl<'a> Resolver<'a> {
                         match read {
                             Ok(kinds) => {
                                 let span = view.span(cell);
-                                case.expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+                                case.expects
+                                    .extend(kinds.into_iter().map(|kind| Expect { kind, span }));
                             }
                             Err(problem) => self.problems.push(problem),
                         }
                     }
                 }
             }
-            case.name = format!("{}, row {}: {}", common.name, number + 1, written.join(" | "));
+            case.name = format!(
+                "{}, row {}: {}",
+                common.name,
+                number + 1,
+                written.join(" | ")
+            );
             case.span = view.span(row.range);
             if self.problems.len() == before {
                 self.tests.push(case);
@@ -112,7 +124,8 @@ impl<'a> Resolver<'a> {
         }
         if cursor.take(known::EXPECT) {
             let mut reader = Sentences::new(view, self.vocabulary);
-            let target = reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
+            let target =
+                reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
             return Ok(Column::Expect(target));
         }
         Err(Problem::at(
@@ -121,7 +134,9 @@ impl<'a> Resolver<'a> {
             "a head that is neither `suppose` nor `expect ...`",
             "this head",
         )
-        .help("heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`"))
+        .help(
+            "heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`",
+        ))
     }
 
     fn expect(&mut self, view: &'a View<'a>, range: Range, expects: &mut Vec<Expect>) {
@@ -159,4 +174,3 @@ fn pieces(view: &View<'_>, cell: Range) -> Vec<Range> {
     }
     out
 }
-

@@ -10,8 +10,29 @@ use crate::tree::Range;
 
 /// The words an item begins with.
 const ITEM_WORDS: [&str; 23] = [
-    "use", "maker", "part", "sensor", "system", "module", "option", "kind", "operation", "event", "finding", "state",
-    "procedure", "measure", "condition", "choice", "zone", "relation", "source", "for", "rule", "job", "test",
+    "use",
+    "maker",
+    "part",
+    "sensor",
+    "system",
+    "module",
+    "option",
+    "kind",
+    "operation",
+    "event",
+    "finding",
+    "state",
+    "procedure",
+    "measure",
+    "condition",
+    "choice",
+    "zone",
+    "relation",
+    "source",
+    "for",
+    "rule",
+    "job",
+    "test",
 ];
 
 /// The first line goes on with an item, and there is none above it.
@@ -29,7 +50,12 @@ pub fn no_item_above(file: FileId, text: &str, tokens: &Tokens, index: u32) -> P
 
 /// A sentence that states nothing and begins with what is nearly an item word, or nearly a word that
 /// begins a line of the item above.
-pub fn misspelt_first_word(file: FileId, text: &str, tokens: &Tokens, range: Range) -> Option<Problem> {
+pub fn misspelt_first_word(
+    file: FileId,
+    text: &str,
+    tokens: &Tokens,
+    range: Range,
+) -> Option<Problem> {
     if tokens.kind(range.first) != Some(Tok::Word) || states_a_fact(text, tokens, range) {
         return None;
     }
@@ -46,9 +72,14 @@ pub fn misspelt_first_word(file: FileId, text: &str, tokens: &Tokens, range: Ran
 
 /// The first word of the item before the one that begins at `first`, if a line could go on with it.
 fn item_above(tokens: &Tokens, first: u32) -> Option<Tok> {
-    let before = tokens.item_starts.partition_point(|&start| start < first).checked_sub(1)?;
+    let before = tokens
+        .item_starts
+        .partition_point(|&start| start < first)
+        .checked_sub(1)?;
     let above = tokens.item_starts.get(before).copied()?;
-    tokens.kind(above).filter(|kind| kind.is_item_word() && *kind != Tok::For)
+    tokens
+        .kind(above)
+        .filter(|kind| kind.is_item_word() && *kind != Tok::For)
 }
 
 fn begins_no_line(span: Span, word: &str, above: Tok, instead: Option<&str>) -> Problem {
@@ -63,7 +94,10 @@ fn begins_no_line(span: Span, word: &str, above: Tok, instead: Option<&str>) -> 
         format!("`{word}` begins no line of the {name} above, which ends here"),
         label,
     )
-    .help(format!("a line of a {name} begins with {}", lines_of(above).join(", ")))
+    .help(format!(
+        "a line of a {name} begins with {}",
+        lines_of(above).join(", ")
+    ))
 }
 
 fn misspelt(span: Span, word: &str, near: &str) -> Problem {
@@ -87,8 +121,15 @@ fn near_word<'w>(word: &str, candidates: &[&'w str]) -> Option<&'w str> {
 /// Whether the words could be meant as a fact: it says what is or is not, what every car has, or what
 /// working on a part takes off.
 fn states_a_fact(text: &str, tokens: &Tokens, range: Range) -> bool {
-    (range.first..range.end).any(|index| matches!(tokens.kind(index), Some(Tok::Is | Tok::Every | Tok::No | Tok::Any)))
-        || tokens.text(text, range.first).to_lowercase().ends_with("ing")
+    (range.first..range.end).any(|index| {
+        matches!(
+            tokens.kind(index),
+            Some(Tok::Is | Tok::Every | Tok::No | Tok::Any)
+        )
+    }) || tokens
+        .text(text, range.first)
+        .to_lowercase()
+        .ends_with("ing")
 }
 
 /// `ruel "name"`, which was read as a fact.
@@ -107,7 +148,9 @@ pub fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
     let first = failure.range.first;
     let head = failure.head().filter(|kind| kind.begins_fact())?;
     let above = item_above(failure.tokens, first)?;
-    let goes_on = failure.found().is_some_and(|found| failure.begins_line(failure.at) && belongs_to(found, above));
+    let goes_on = failure
+        .found()
+        .is_some_and(|found| failure.begins_line(failure.at) && belongs_to(found, above));
     if !goes_on && states_a_fact(failure.text, failure.tokens, failure.range) {
         return None;
     }
@@ -120,7 +163,10 @@ pub fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
     let mut problem = begins_no_line(failure.span(first), word, above, instead);
     if goes_on {
         let name = item_name(Some(above));
-        problem = problem.context(failure.span(failure.at), format!("so this line is cut off from the {name}"));
+        problem = problem.context(
+            failure.span(failure.at),
+            format!("so this line is cut off from the {name}"),
+        );
     }
     if above == Tok::Rule && head != Tok::Word {
         problem = problem.help("if it goes on with the rule, begin the line with `and` or `or`");
@@ -142,18 +188,54 @@ fn belongs_to(kind: Tok, head: Tok) -> bool {
 /// The words a line of an item begins with.
 fn lines_of(head: Tok) -> &'static [&'static str] {
     match head {
-        Tok::Rule => &["cites", "says", "when", "and", "or", "unless", "then", "because", "without it", "gives way to"],
+        Tok::Rule => &[
+            "cites",
+            "says",
+            "when",
+            "and",
+            "or",
+            "unless",
+            "then",
+            "because",
+            "without it",
+            "gives way to",
+        ],
         Tok::Source => &[
-            "title", "issuer", "rank", "issued", "revised", "in force from", "replaces", "review every", "read in part",
-            "borrowed from", "encoded by",
+            "title",
+            "issuer",
+            "rank",
+            "issued",
+            "revised",
+            "in force from",
+            "replaces",
+            "review every",
+            "read in part",
+            "borrowed from",
+            "encoded by",
         ],
         Tok::Job => &[
-            "vehicle", "equipped with", "work", "also", "found", "looked over", "happened", "measured", "given",
-            "judged", "done",
+            "vehicle",
+            "equipped with",
+            "work",
+            "also",
+            "found",
+            "looked over",
+            "happened",
+            "measured",
+            "given",
+            "judged",
+            "done",
         ],
         Tok::Test => &["suppose", "expect", "table"],
         _ => &[
-            "also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way",
+            "also written",
+            "counts as",
+            "disturbs nothing",
+            "serves",
+            "asked as",
+            "ends in",
+            "doing",
+            "on the way",
         ],
     }
 }
@@ -167,9 +249,9 @@ pub fn clause_within_a_line(failure: &Failure<'_>) -> Option<Problem> {
             && !failure.begins_line(index)
             && lines_of(head).contains(&word.as_str())
     };
-    let at = [failure.at, failure.at.saturating_sub(1)].into_iter().find(|&index| {
-        index > failure.range.first && clause(index)
-    })?;
+    let at = [failure.at, failure.at.saturating_sub(1)]
+        .into_iter()
+        .find(|&index| index > failure.range.first && clause(index))?;
     let word = failure.tokens.text(failure.text, at);
     let problem = Problem::at(
         Code::UnexpectedWord,
@@ -182,7 +264,9 @@ pub fn clause_within_a_line(failure: &Failure<'_>) -> Option<Problem> {
 
 /// A line that belongs to another kind of item.
 pub fn line_of_another_item(failure: &Failure<'_>) -> Option<Problem> {
-    let found = failure.found().filter(|_| failure.begins_line(failure.at))?;
+    let found = failure
+        .found()
+        .filter(|_| failure.begins_line(failure.at))?;
     let head = failure.head().filter(|kind| kind.is_item_word())?;
     if belongs_to(found, head) || !(found.only_first_on_line() || belongs_to_any(found)) {
         return None;
@@ -195,19 +279,34 @@ pub fn line_of_another_item(failure: &Failure<'_>) -> Option<Problem> {
             format!("`{shown}` is a line of a test; begin one with `test \"name\"`")
         }
         Tok::Use => "write `use \"file\"`, and nothing goes on with it".to_string(),
-        _ => format!("a line of a {name} begins with {}", lines_of(head).join(", ")),
+        _ => format!(
+            "a line of a {name} begins with {}",
+            lines_of(head).join(", ")
+        ),
     };
-    Some(failure.here(format!("a line of a {name} cannot begin with `{shown}`"), "not a line of it", help))
+    Some(failure.here(
+        format!("a line of a {name} cannot begin with `{shown}`"),
+        "not a line of it",
+        help,
+    ))
 }
 
 fn belongs_to_any(kind: Tok) -> bool {
-    [Tok::Rule, Tok::Source, Tok::Job, Tok::Test, Tok::Part].into_iter().any(|head| belongs_to(kind, head))
+    [Tok::Rule, Tok::Source, Tok::Job, Tok::Test, Tok::Part]
+        .into_iter()
+        .any(|head| belongs_to(kind, head))
 }
 
 /// A comma at the end of a line, which takes a line with it that was meant to begin something.
 pub fn taken_by_a_comma(failure: &Failure<'_>) -> Option<Problem> {
     let starts = &failure.tokens.line_starts;
-    let line = starts.get(starts.partition_point(|&start| start <= failure.at).checked_sub(1)?).copied()?;
+    let line = starts
+        .get(
+            starts
+                .partition_point(|&start| start <= failure.at)
+                .checked_sub(1)?,
+        )
+        .copied()?;
     if line <= failure.range.first || failure.tokens.kind(line - 1) != Some(Tok::Comma) {
         return None;
     }
@@ -224,7 +323,10 @@ pub fn taken_by_a_comma(failure: &Failure<'_>) -> Option<Problem> {
     );
     Some(
         problem
-            .context(failure.span(line), format!("so `{word}` begins nothing here"))
+            .context(
+                failure.span(line),
+                format!("so `{word}` begins nothing here"),
+            )
             .help("take the comma away if the list ends here"),
     )
 }

@@ -6,7 +6,9 @@ use knockon_text::Code;
 #[test]
 fn a_declaration_has_a_head_and_clauses_with_or_without_commas() {
     assert_eq!(
-        tree("sensor front radar mounted on radar bracket, looks through front fascia\n serves adaptive cruise, braking"),
+        tree(
+            "sensor front radar mounted on radar bracket, looks through front fascia\n serves adaptive cruise, braking"
+        ),
         "  Declaration Sensor
     head
       `front radar mounted on radar bracket`
@@ -30,10 +32,28 @@ fn a_declaration_has_a_head_and_clauses_with_or_without_commas() {
 #[test]
 fn every_class_declares_and_the_two_of_the_design_only_are_marked() {
     for class in [
-        "Maker", "Part", "Sensor", "System", "Module", "Option", "Kind", "Operation", "Event", "Finding", "State",
-        "Procedure", "Measure", "Condition", "Choice", "Zone", "Relation",
+        "Maker",
+        "Part",
+        "Sensor",
+        "System",
+        "Module",
+        "Option",
+        "Kind",
+        "Operation",
+        "Event",
+        "Finding",
+        "State",
+        "Procedure",
+        "Measure",
+        "Condition",
+        "Choice",
+        "Zone",
+        "Relation",
     ] {
-        assert!(tree(&format!("{} a", class.to_lowercase())).starts_with(&format!("  Declaration {class}\n")));
+        assert!(
+            tree(&format!("{} a", class.to_lowercase()))
+                .starts_with(&format!("  Declaration {class}\n"))
+        );
     }
     assert!(tree("quality painted of part").starts_with("  Declaration Later\n"));
     assert!(tree("line steering").starts_with("  Declaration Later\n"));
@@ -42,18 +62,37 @@ fn every_class_declares_and_the_two_of_the_design_only_are_marked() {
 #[test]
 fn every_clause_of_a_source_may_follow_every_other() {
     let clauses = [
-        "title \"a\"", "issuer Velmora", "rank maker statement", "issued 2024-03-01", "revised 2024-03-01",
-        "in force from 2024-03-01", "replaces VEL-9 section \"4\"", "replaces VEL-9",
-        "review every 12 months, checked 2024-03-01", "review every 12 months", "read in part", "read from \"page 3\"",
-        "borrowed from Velmora Skerry", "encoded by \"a\", second reading by \"b\"", "encoded by \"a\"",
-        "takes no view on \"wipers\"", "carries over VEL-8", "defers to workshop text",
+        "title \"a\"",
+        "issuer Velmora",
+        "rank maker statement",
+        "issued 2024-03-01",
+        "revised 2024-03-01",
+        "in force from 2024-03-01",
+        "replaces VEL-9 section \"4\"",
+        "replaces VEL-9",
+        "review every 12 months, checked 2024-03-01",
+        "review every 12 months",
+        "read in part",
+        "read from \"page 3\"",
+        "borrowed from Velmora Skerry",
+        "encoded by \"a\", second reading by \"b\"",
+        "encoded by \"a\"",
+        "takes no view on \"wipers\"",
+        "carries over VEL-8",
+        "defers to workshop text",
     ];
     for first in clauses {
         for second in clauses {
             let text = format!("source VEL-1\n  {first}\n  {second}\n");
             let tree = tree(&text);
             // The clause after one that ends in a name is no part of that name.
-            assert_eq!(tree.lines().filter(|line| line.starts_with("    ") && !line.starts_with("     ")).count(), 3, "{text}{tree}");
+            assert_eq!(
+                tree.lines()
+                    .filter(|line| line.starts_with("    ") && !line.starts_with("     "))
+                    .count(),
+                3,
+                "{text}{tree}"
+            );
         }
     }
 }
@@ -61,15 +100,29 @@ fn every_clause_of_a_source_may_follow_every_other() {
 #[test]
 fn every_clause_of_a_rule_may_follow_every_other() {
     let clauses = [
-        "cites VEL-1 of 2024-03-01 section \"2\"", "cites VEL-1", "says \"a\"", "when a removed and b removed",
-        "unless (a removed or not b removed)", "then require a and waive b after c removed", "because \"a\"",
-        "without it \"a\"", "gives way to \"a\", \"b\"", "read as \"a\" because \"b\"", "could also be read as when a removed",
+        "cites VEL-1 of 2024-03-01 section \"2\"",
+        "cites VEL-1",
+        "says \"a\"",
+        "when a removed and b removed",
+        "unless (a removed or not b removed)",
+        "then require a and waive b after c removed",
+        "because \"a\"",
+        "without it \"a\"",
+        "gives way to \"a\", \"b\"",
+        "read as \"a\" because \"b\"",
+        "could also be read as when a removed",
     ];
     for first in clauses {
         for second in clauses {
             let text = format!("rule \"a\"\n  {first}\n  {second}\n");
             let tree = tree(&text);
-            assert_eq!(tree.lines().filter(|line| line.starts_with("    ") && !line.starts_with("     ")).count(), 3, "{text}{tree}");
+            assert_eq!(
+                tree.lines()
+                    .filter(|line| line.starts_with("    ") && !line.starts_with("     "))
+                    .count(),
+                3,
+                "{text}{tree}"
+            );
         }
     }
 }
@@ -97,8 +150,13 @@ fn conditions_are_joined_but_not_grouped() {
 #[test]
 fn a_sentence_may_hold_what_looks_like_a_clause_of_a_declaration() {
     assert!(tree("rule \"a\" when a counts as b").contains("Sentence `a counts as b`"));
-    assert!(tree("rule \"a\" when model year until 2022").contains("Sentence `model year until 2022`"));
-    assert!(tree("rule \"a\" when built until 2022-01-31 and b").contains("Sentence `built until 2022-01-31`"));
+    assert!(
+        tree("rule \"a\" when model year until 2022").contains("Sentence `model year until 2022`")
+    );
+    assert!(
+        tree("rule \"a\" when built until 2022-01-31 and b")
+            .contains("Sentence `built until 2022-01-31`")
+    );
     let sentence = "Sentence `shift (yaw 0.3 deg, range 80 m) over 500 mm`";
     assert!(tree("rule \"a\" when shift (yaw 0.3 deg, range 80 m) over 500 mm").contains(sentence));
 }
@@ -110,16 +168,26 @@ fn each_conclusion_is_told_apart() {
                 and (e removed) and b before c and c is touched and warn f";
     // The last three belong to the condition `hold` waits for, as long as no other conclusion word comes.
     let tree = tree(text);
-    for node in ["Require", "Advise", "Waive", "Forbid", "Allow", "Hold", "Later"] {
+    for node in [
+        "Require", "Advise", "Waive", "Forbid", "Allow", "Hold", "Later",
+    ] {
         assert!(tree.contains(&format!("      {node}")), "{node}\n{tree}");
     }
     assert!(tree.contains("        words `\"shall\"`"));
-    assert!(super::tree("rule \"a\" then b before c and c is touched").matches("Statement").count() == 2);
+    assert!(
+        super::tree("rule \"a\" then b before c and c is touched")
+            .matches("Statement")
+            .count()
+            == 2
+    );
 }
 
 #[test]
 fn a_fact_ends_in_its_citation_with_or_without_a_comma() {
-    for text in ["no car has lidar, per BRI-7 of 2024-03-01 section \"2\"", "no car has lidar per BRI-7 of 2024-03-01 section \"2\""] {
+    for text in [
+        "no car has lidar, per BRI-7 of 2024-03-01 section \"2\"",
+        "no car has lidar per BRI-7 of 2024-03-01 section \"2\"",
+    ] {
         assert_eq!(
             tree(text),
             "  Fact
@@ -131,7 +199,10 @@ fn a_fact_ends_in_its_citation_with_or_without_a_comma() {
 "
         );
     }
-    assert!(tree("replacing a takes off b, c, d, per E").contains("sentence `replacing a takes off b, c, d`"));
+    assert!(
+        tree("replacing a takes off b, c, d, per E")
+            .contains("sentence `replacing a takes off b, c, d`")
+    );
 }
 
 #[test]
@@ -157,7 +228,9 @@ fn scopes_nest_and_hold_their_items() {
 #[test]
 fn a_line_of_a_job_holds_entries_and_may_hold_none() {
     assert_eq!(
-        tree("job \"a\" dated 2026-02-11\n work replaced b; refinished c, d;\n work is complete\n equipment is complete, per e"),
+        tree(
+            "job \"a\" dated 2026-02-11\n work replaced b; refinished c, d;\n work is complete\n equipment is complete, per e"
+        ),
         "  Job
     name `\"a\"`
     dated `2026-02-11`
@@ -189,7 +262,9 @@ fn given_equipped_with_is_one_line_of_a_job() {
 #[test]
 fn a_test_supposes_and_expects() {
     assert_eq!(
-        tree("test \"a\"\n suppose Brindle 2022, only equipped with b; work is complete\n expect b required by \"c\", \"d\""),
+        tree(
+            "test \"a\"\n suppose Brindle 2022, only equipped with b; work is complete\n expect b required by \"c\", \"d\""
+        ),
         "  Test
     name `\"a\"`
     Suppose
@@ -202,6 +277,9 @@ fn a_test_supposes_and_expects() {
 
 #[test]
 fn the_words_of_several_clauses_may_be_words_of_names_where_they_stand_alone() {
-    assert_eq!(items("part hold down clip\npart warn lamp\npart door until"), ["declaration"; 3]);
+    assert_eq!(
+        items("part hold down clip\npart warn lamp\npart door until"),
+        ["declaration"; 3]
+    );
     assert_eq!(told("part a serves"), [(Code::UnexpectedWord, "")]);
 }

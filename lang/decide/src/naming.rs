@@ -1,0 +1,342 @@
+//! Names of facts, values and events in the words of the trade.
+
+use knockon_measure::{Bound, Date, Quantity, Range};
+use knockon_rules::Library;
+use knockon_terms::resolved::List;
+use knockon_terms::{Detail, TermId};
+
+use crate::atoms::VariableIndex;
+use crate::event::{Event, EventId, Origin};
+use crate::fact::{Fact, Value, Variable, of_words};
+use crate::job::JobFacts;
+
+/// Names things for one job.
+pub struct Naming<'a> {
+    /// The library.
+    pub library: &'a Library,
+    /// The job.
+    pub job: &'a JobFacts,
+    /// The events.
+    pub events: &'a [Event],
+}
+
+impl Naming<'_> {
+    /// A term's name.
+    pub fn term(&self, term: TermId) -> &str {
+        self.library.vocabulary().name(term)
+    }
+
+    /// An event in words.
+    pub fn event(&self, event: EventId) -> String {
+        self.events
+            .get(event.0 as usize)
+            .map_or_else(String::new, |found| found.words(self.library.vocabulary()))
+    }
+
+    /// How an event is known.
+    pub fn origin(&self, event: EventId) -> String {
+        match self.events.get(event.0 as usize).map(|event| event.origin) {
+            Some(Origin::Line(line)) => self.line(line),
+            Some(Origin::Access { parent, fact }) => {
+                format!(
+                    "on the way to {}, {}",
+                    self.event(parent),
+                    self.fact_source(fact)
+                )
+            }
+            Some(Origin::MayHaveComeOff { parent }) => {
+                format!("perhaps on the way to {}", self.event(parent))
+            }
+            Some(Origin::NotSaid) => "nobody said whether it happened".to_string(),
+            Some(Origin::NotLookedOver) => "not looked over".to_string(),
+            None => String::new(),
+        }
+    }
+
+    /// A line of the job.
+    pub fn line(&self, line: usize) -> String {
+        format!("line {}: {}", line + 1, self.job.written(line))
+    }
+
+    /// On whose word a fact of the library rests.
+    pub fn fact_source(&self, fact: usize) -> String {
+        let per = self
+            .library
+            .facts()
+            .get(fact)
+            .and_then(|fact| fact.per.as_ref());
+        match per {
+            Some(citation) => self.citation(citation.source, citation.section.as_deref()),
+            None => "common practice".to_string(),
+        }
+    }
+
+    /// A source with its date and section.
+    pub fn citation(
+        &self,
+        source: knockon_terms::resolved::SourceId,
+        section: Option<&str>,
+    ) -> String {
+        let Some(found) = self.library.source(source) else {
+            return String::new();
+        };
+        let date = found.revised.unwrap_or(found.issued);
+        match section {
+            Some(section) => format!("{} of {date} section \"{section}\"", found.name),
+            None => format!("{} of {date}", found.name),
+        }
+    }
+
+    /// A duty in words.
+    pub fn duty(&self, procedure: TermId, of: Option<TermId>) -> String {
+        of_words(self.library.vocabulary(), self.term(procedure), of)
+    }
+
+    /// A fact in words.
+    pub fn fact(&self, fact: &Fact) -> String {
+        let vocabulary = self.library.vocabulary();
+        match fact {
+            Fact::Model => "model".to_string(),
+            Fact::ModelYear => "model year".to_string(),
+            Fact::Built => "built".to_string(),
+            Fact::Equipped(term) => format!("equipped with {}", vocabulary.name(*term)),
+            Fact::Condition(condition, of) => {
+                of_words(vocabulary, vocabulary.name(*condition), *of)
+            }
+            Fact::Choice(choice) => vocabulary.name(*choice).to_string(),
+            Fact::Measure {
+                measure,
+                of,
+                change,
+                ..
+            } => {
+                let name = of_words(vocabulary, vocabulary.name(*measure), *of);
+                if *change {
+                    format!("change in {name}")
+                } else {
+                    name
+                }
+            }
+            Fact::Size { event, measure } => {
+                format!("{} of {}", vocabulary.name(*measure), self.event(*event))
+            }
+            Fact::Occurred(event) => self.event(*event),
+            Fact::Place { event, zone } => {
+                format!("{} in {}", self.event(*event), vocabulary.name(*zone))
+            }
+            Fact::WorkComplete => "work is complete".to_string(),
+            Fact::EquipmentComplete => "equipment is complete".to_string(),
+            Fact::ListComplete(list, of) => {
+                let list = match list {
+                    List::Access => "access".to_string(),
+                    List::Relation(term) | List::Kind(term) => vocabulary.name(*term).to_string(),
+                    List::Class(class) => class.word().to_string(),
+                };
+                format!(
+                    "{} is complete",
+                    of_words(vocabulary, &format!("{list} list"), *of)
+                )
+            }
+            Fact::SourceHolds(source) => {
+                format!(
+                    "{} holds",
+                    self.library
+                        .source(*source)
+                        .map_or("", |source| source.name.as_str())
+                )
+            }
+            Fact::Ended { line, outcome } => {
+                format!(
+                    "how it ended ({}): in {}?",
+                    self.line(*line),
+                    vocabulary.name(*outcome)
+                )
+            }
+            Fact::Order { line, event } => {
+                format!(
+                    "order of \"{}\" and {}",
+                    self.job.written(*line),
+                    self.event(*event)
+                )
+            }
+        }
+    }
+
+    /// What to ask a person about a fact.
+    pub fn question(&self, fact: &Fact) -> String {
+        let vocabulary = self.library.vocabulary();
+        let asked = |term: TermId| match &vocabulary.term(term).detail {
+            Detail::Condition { question, .. } | Detail::Choice { question, .. } => {
+                question.clone()
+            }
+            Detail::Happening(happening) => happening.question.clone(),
+            _ => None,
+        };
+        match fact {
+            Fact::Model => "Which model is it?".to_string(),
+            Fact::ModelYear => "Which model year is it?".to_string(),
+            Fact::Built => "When was it built?".to_string(),
+            Fact::Equipped(term) => format!(
+                "Is it equipped with {}? Look at the car.",
+                vocabulary.name(*term)
+            ),
+            Fact::Condition(condition, _) => {
+                asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
+            }
+            Fact::Choice(choice) => asked(*choice)
+                .unwrap_or_else(|| format!("Which {} has it?", vocabulary.name(*choice))),
+            Fact::Measure { .. } | Fact::Size { .. } => {
+                format!("What is the {}? Measure it.", self.fact(fact))
+            }
+            Fact::Occurred(event) => match self.events.get(event.0 as usize) {
+                Some(Event {
+                    what,
+                    origin: Origin::NotSaid,
+                    ..
+                }) => asked(*what)
+                    .unwrap_or_else(|| format!("Did it happen: {}?", self.event(*event))),
+                Some(Event {
+                    origin: Origin::NotLookedOver,
+                    ..
+                }) => {
+                    format!("Look it over: {}?", self.event(*event))
+                }
+                _ => format!("Was it done on the way: {}?", self.event(*event)),
+            },
+            Fact::Place { event, zone } => {
+                format!(
+                    "Where on the part: {}, in, touching or outside {}?",
+                    self.event(*event),
+                    vocabulary.name(*zone)
+                )
+            }
+            Fact::WorkComplete => "Is the work list complete?".to_string(),
+            Fact::EquipmentComplete => "Is all equipment named? Look at the car.".to_string(),
+            Fact::ListComplete(..) => format!("Is it so: {}?", self.fact(fact)),
+            Fact::SourceHolds(source) => {
+                let name = self
+                    .library
+                    .source(*source)
+                    .map_or("", |source| source.name.as_str());
+                format!(
+                    "Does {name} hold for this car, as it reads today? Look in the maker's text."
+                )
+            }
+            Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
+            Fact::Order { line, event } => {
+                format!(
+                    "Which came first: \"{}\", or {}?",
+                    self.job.written(*line),
+                    self.event(*event)
+                )
+            }
+        }
+    }
+
+    /// A fact with one of its values, in words.
+    pub fn value(&self, variable: &Variable, value: u32) -> String {
+        let name = self.fact(&variable.fact);
+        match variable.values.get(value as usize) {
+            Some(Value::Yes) => name,
+            Some(Value::No) => format!("not {name}"),
+            Some(Value::Term(term)) => format!("{name} is {}", self.term(*term)),
+            Some(Value::OtherTerm) => format!("{name} is another"),
+            Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
+            Some(Value::Whole(first, last)) => {
+                let show = |number: i64| match variable.fact {
+                    Fact::Built => Date::from_days(number)
+                        .map_or_else(|| number.to_string(), |date| date.to_string()),
+                    _ => number.to_string(),
+                };
+                match (first, last) {
+                    (Some(first), Some(last)) if first == last => {
+                        format!("{name} {}", show(*first))
+                    }
+                    (Some(first), Some(last)) => {
+                        format!("{name} {} to {}", show(*first), show(*last))
+                    }
+                    (Some(first), None) => format!("{name} from {}", show(*first)),
+                    (None, Some(last)) => format!("{name} until {}", show(*last)),
+                    (None, None) => name,
+                }
+            }
+            Some(Value::Inside) => name,
+            Some(Value::Edge) => name.replace(" in ", " touching "),
+            Some(Value::Outside) => name.replace(" in ", " outside "),
+            None => name,
+        }
+    }
+
+    fn range(&self, variable: &Variable, range: &Range) -> String {
+        let measure = match variable.fact {
+            Fact::Measure { measure, .. } | Fact::Size { measure, .. } => measure,
+            _ => return String::new(),
+        };
+        let Detail::Measure { unit, .. } = self.library.vocabulary().term(measure).detail else {
+            return String::new();
+        };
+        let show = |bound: &Bound| {
+            let quantity = Quantity::from_base(bound.value, unit.kind());
+            quantity
+                .convert(unit)
+                .map_or_else(|_| quantity.to_string(), |quantity| quantity.to_string())
+        };
+        match (&range.low, &range.high) {
+            (Some(low), Some(high)) if low.value == high.value => format!("is {}", show(low)),
+            (Some(low), Some(high)) => {
+                let word = |bound: &Bound, included: &'static str, excluded: &'static str| {
+                    if bound.included { included } else { excluded }
+                };
+                format!(
+                    "{} {} and {} {}",
+                    word(low, "at least", "over"),
+                    show(low),
+                    word(high, "at most", "under"),
+                    show(high)
+                )
+            }
+            (Some(low), None) => format!(
+                "{} {}",
+                if low.included { "at least" } else { "over" },
+                show(low)
+            ),
+            (None, Some(high)) => format!(
+                "{} {}",
+                if high.included { "at most" } else { "under" },
+                show(high)
+            ),
+            (None, None) => "any".to_string(),
+        }
+    }
+
+    /// A variable by its index, in words.
+    pub fn variable(&self, variables: &[Variable], index: VariableIndex) -> String {
+        variables
+            .get(index.0 as usize)
+            .map_or_else(String::new, |variable| {
+                let name = self.fact(&variable.fact);
+                match (&variable.fact, &variable.domain) {
+                    (
+                        Fact::Measure {
+                            measure,
+                            of,
+                            change,
+                            reading,
+                        },
+                        crate::fact::Domain::Number(Some(_)),
+                    ) => {
+                        match self
+                            .job
+                            .measured
+                            .get(&(*measure, *of, *change))
+                            .and_then(|list| list.get(*reading))
+                        {
+                            Some((read, _)) => format!("{name} (the reading {read} cannot say)"),
+                            None => name,
+                        }
+                    }
+                    _ => name,
+                }
+            })
+    }
+}
