@@ -5,7 +5,10 @@
 
 pub mod load;
 
+pub use knockon_decide as decide;
 pub use knockon_measure as measure;
+pub use knockon_rules as rules;
+pub use knockon_study as study;
 pub use knockon_syntax as syntax;
 pub use knockon_terms as terms;
 pub use knockon_text as text;

@@ -388,12 +388,17 @@ fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Op
             })
         }
         Condition::AnyOf(parts) if joint == Joint::Or => {
-            let last = parts.last()?;
-            let Some(Condition::AnyOf(more)) = beside(last, joint, more, span) else {
-                return None;
-            };
-            let mut all: Vec<Condition> = parts.get(..parts.len() - 1)?.to_vec();
-            all.extend(more);
+            // Inside one limb this is a list about one subject, so the place and size reach back over all of it.
+            let mut all = Vec::with_capacity(parts.len() + 1);
+            for part in parts {
+                match beside(part, joint, more, span)? {
+                    Condition::AnyOf(mut both) if both.len() > 1 => all.push(both.remove(0)),
+                    other => all.push(other),
+                }
+            }
+            if let Condition::AnyOf(both) = beside(parts.last()?, joint, more, span)? {
+                all.extend(both.into_iter().skip(1));
+            }
             Some(Condition::AnyOf(all))
         }
         Condition::All(parts) => {

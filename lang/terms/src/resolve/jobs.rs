@@ -684,8 +684,11 @@ impl<'a> Sentences<'a> {
                 yes,
             }]);
         }
-        let part = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term).is_part());
-        if yes && part.is_some() {
+        let longest = cursor.find(|vocabulary, meaning| {
+            let class = vocabulary.class(meaning.term);
+            class.is_part() || matches!(class, Class::Condition | Class::Choice)
+        });
+        if yes && longest.is_some_and(|found| self.vocabulary.class(found.meaning.term).is_part()) {
             let happened = self.happened(
                 cursor,
                 &[Class::Operation, Class::Finding, Class::Event],

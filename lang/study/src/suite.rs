@@ -1,0 +1,354 @@
+//! Test blocks: each supposed job is decided, and its answer compared with what is expected.
+
+use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Verdict as Given};
+use knockon_decide::fact::Fact;
+use knockon_decide::{Decided, decide};
+use knockon_measure::Date;
+use knockon_rules::Library;
+use knockon_terms::resolved::{ConclusionKind, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
+use knockon_terms::TermId;
+use knockon_text::{Code, Problem};
+
+/// The day tests are decided as of where they say none: fixed, so that a test means the same tomorrow.
+pub const DEFAULT_DAY: (i32, u8, u8) = (2025, 6, 2);
+
+/// How a test went.
+#[derive(Clone, Debug)]
+pub struct TestResult {
+    /// Its name.
+    pub name: String,
+    /// Whether every expectation holds.
+    pub passed: bool,
+    /// What does not hold.
+    pub failures: Vec<Problem>,
+    /// Whether nothing any rule of the library does could make it fail.
+    pub never_fails: bool,
+}
+
+/// Runs one test.
+pub fn run(library: &Library, test: &Test) -> TestResult {
+    let mut result = TestResult {
+        name: test.name.clone(),
+        passed: false,
+        failures: Vec::new(),
+        never_fails: never_fails(library, test),
+    };
+    let (year, month, day) = DEFAULT_DAY;
+    let job = Job {
+        name: test.name.clone(),
+        dated: Date::new(year, month, day).ok(),
+        lines: test.lines.clone(),
+        span: test.span,
+    };
+    match decide(library, &job, None) {
+        Ok(decided) => {
+            for expect in &test.expects {
+                let checker = Checker { library, decided: &decided, test };
+                if let Some(found) = checker.wrong(expect) {
+                    result.failures.push(
+                        Problem::at(
+                            Code::TestFailed,
+                            expect.span,
+                            format!("\"{}\": this expectation does not hold", test.name),
+                            found,
+                        )
+                        .help("either the rules or the expectation is wrong; `knockon decide` shows why"),
+                    );
+                }
+            }
+        }
+        Err(problems) => result.failures = problems,
+    }
+    result.passed = result.failures.is_empty();
+    result
+}
+
+/// A test with nothing expected, or that expects nothing of what no rule ever speaks of.
+fn never_fails(library: &Library, test: &Test) -> bool {
+    test.expects.iter().all(|expect| match &expect.kind {
+        ExpectKind::Duty { procedure, verdict: Verdict::Absent, .. } => !spoken_of(library, *procedure),
+        _ => false,
+    })
+}
+
+fn spoken_of(library: &Library, procedure: TermId) -> bool {
+    library.resolved.rules.iter().flat_map(|rule| &rule.conclusions).any(|conclusion| match &conclusion.kind {
+        ConclusionKind::Require { duty, .. }
+        | ConclusionKind::Advise { duty, .. }
+        | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
+        _ => false,
+    })
+}
+
+struct Checker<'a> {
+    library: &'a Library,
+    decided: &'a Decided,
+    test: &'a Test,
+}
+
+impl Checker<'_> {
+    fn answer(&self) -> &Answer {
+        &self.decided.answer
+    }
+
+    fn duty(&self, procedure: TermId, of: Option<TermId>) -> Option<&DutyVerdict> {
+        self.answer().duties.iter().find(|duty| duty.procedure == procedure && duty.of == of)
+    }
+
+    fn name(&self, term: TermId) -> &str {
+        self.library.vocabulary().name(term)
+    }
+
+    /// What is found instead; nothing where the expectation holds.
+    fn wrong(&self, expect: &Expect) -> Option<String> {
+        match &expect.kind {
+            ExpectKind::Duty { procedure, of, verdict, by, because_of, words } => self
+                .verdict(*procedure, *of, verdict)
+                .or_else(|| by.as_ref().and_then(|by| self.by(*procedure, *of, by)))
+                .or_else(|| because_of.and_then(|cause| self.because_of(*procedure, *of, cause)))
+                .or_else(|| words.as_ref().and_then(|words| self.words(*procedure, *of, words))),
+            ExpectKind::Met { procedure, of, yes } => {
+                let met = matches!(self.duty(*procedure, *of)?.met, Met::Yes(_));
+                (met != *yes).then(|| if met { "it is met" } else { "it is not met" }.to_string())
+            }
+            ExpectKind::Held { procedure, of, yes } => {
+                let Some(duty) = self.duty(*procedure, *of) else { return Some("there is no such duty".to_string()) };
+                let held = !duty.held.is_empty();
+                (held != *yes).then(|| match duty.held.first() {
+                    Some(held) => format!("it is held until {}", held.until),
+                    None => "it is not held".to_string(),
+                })
+            }
+            ExpectKind::Silent { sensor, because_of, yes } => {
+                let found = self.answer().silences.iter().any(|silence| {
+                    silence.sensor == *sensor
+                        && silence.certain
+                        && because_of.is_none_or(|cause| self.is_event(silence.event.0 as usize, cause))
+                });
+                (found != *yes).then(|| {
+                    let all: Vec<String> = self
+                        .answer()
+                        .silences
+                        .iter()
+                        .map(|silence| {
+                            let perhaps = if silence.certain { "" } else { " perhaps" };
+                            format!("{}{perhaps} ({})", silence.name, silence.because_of)
+                        })
+                        .collect();
+                    if all.is_empty() { "nothing is silent".to_string() } else { format!("silent: {}", all.join(", ")) }
+                })
+            }
+            ExpectKind::Touched { part, yes } => {
+                let found = self.answer().touched.iter().any(|touched| touched.part == *part && touched.certain);
+                let perhaps = self.answer().touched.iter().any(|touched| touched.part == *part);
+                let wrong = if *yes { !found } else { perhaps };
+                wrong.then(|| match (found, perhaps) {
+                    (true, _) => "it is touched".to_string(),
+                    (false, true) => "it is perhaps touched".to_string(),
+                    _ => "it is not touched".to_string(),
+                })
+            }
+            ExpectKind::Operation { operation, part, verdict } => self.operation(*operation, *part, verdict),
+            ExpectKind::Before(first, second) => {
+                let found = self.answer().orders.iter().any(|order| order.first == *first && order.second == *second);
+                (!found).then(|| {
+                    let all: Vec<&str> = self.answer().orders.iter().map(|order| order.words.as_str()).collect();
+                    if all.is_empty() { "no order is given".to_string() } else { format!("orders: {}", all.join("; ")) }
+                })
+            }
+            ExpectKind::Asked(fact, yes) => {
+                let found = self
+                    .answer()
+                    .questions
+                    .iter()
+                    .any(|question| !question.cannot_tell && self.is_fact(question.fact.variable.0 as usize, fact));
+                (found != *yes).then(|| {
+                    let all: Vec<&str> =
+                        self.answer().questions.iter().map(|question| question.fact.name.as_str()).collect();
+                    if all.is_empty() { "nothing is asked".to_string() } else { format!("asked: {}", all.join(", ")) }
+                })
+            }
+            ExpectKind::CameOffOpen => {
+                self.answer().came_off.is_empty().then(|| "what came off is settled".to_string())
+            }
+            ExpectKind::Offered(parts) => {
+                let offered: Vec<TermId> =
+                    self.answer().came_off.iter().flat_map(|work| &work.offered).map(|(part, _)| *part).collect();
+                let missing: Vec<&str> =
+                    parts.iter().filter(|part| !offered.contains(part)).map(|&part| self.name(part)).collect();
+                (!missing.is_empty()).then(|| format!("not offered: {}", missing.join(", ")))
+            }
+            ExpectKind::NothingElse => self.something_else(),
+        }
+    }
+
+    fn verdict(&self, procedure: TermId, of: Option<TermId>, wanted: &Verdict) -> Option<String> {
+        let found = self.duty(procedure, of);
+        let same = match (found.map(|duty| duty.verdict), wanted) {
+            (None, Verdict::Absent)
+            | (Some(Given::Required), Verdict::Required)
+            | (Some(Given::Conflict), Verdict::Conflict)
+            | (Some(Given::Advised), Verdict::Advised)
+            | (Some(Given::NotNeeded), Verdict::NotNeeded)
+            | (Some(Given::Open), Verdict::Open(_)) => true,
+            _ => false,
+        };
+        let Some(found) = found else { return (!same).then(|| "nothing is said of it".to_string()) };
+        if !same {
+            let facts: Vec<&str> = found.turns_on.iter().map(|fact| fact.name.as_str()).collect();
+            let on = if facts.is_empty() { String::new() } else { format!(", on {}", facts.join(", ")) };
+            return Some(format!("it is {}{on}", found.verdict.words()));
+        }
+        if let Verdict::Open(Some(facts)) = wanted {
+            return self.turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
+        }
+        None
+    }
+
+    /// Whether exactly these facts are turned on.
+    fn turns_on<'f>(&self, found: impl Iterator<Item = (usize, &'f str)>, wanted: &[FactName]) -> Option<String> {
+        let found: Vec<(usize, &str)> = found.collect();
+        let extra: Vec<&str> = found
+            .iter()
+            .filter(|(variable, _)| !wanted.iter().any(|fact| self.is_fact(*variable, fact)))
+            .map(|(_, name)| *name)
+            .collect();
+        let missing = wanted.iter().any(|fact| !found.iter().any(|(variable, _)| self.is_fact(*variable, fact)));
+        if extra.is_empty() && !missing {
+            return None;
+        }
+        let all: Vec<&str> = found.iter().map(|(_, name)| *name).collect();
+        Some(format!("it turns on {}", all.join(", ")))
+    }
+
+    fn by(&self, procedure: TermId, of: Option<TermId>, wanted: &[String]) -> Option<String> {
+        let duty = self.duty(procedure, of)?;
+        // Of a settled verdict the rules that surely speak; of one settled only by cases, or open, all that may.
+        let surely = duty.verdict != Given::Open
+            && duty.causes.iter().flat_map(|cause| &cause.reasons).any(|reason| reason.certain);
+        let mut found: Vec<&str> = duty
+            .causes
+            .iter()
+            .flat_map(|cause| &cause.reasons)
+            .filter(|reason| reason.certain || !surely)
+            .map(|reason| reason.name.as_str())
+            .collect();
+        found.sort_unstable();
+        found.dedup();
+        let mut wanted: Vec<&str> = wanted.iter().map(String::as_str).collect();
+        wanted.sort_unstable();
+        wanted.dedup();
+        (found != wanted).then(|| {
+            let all: Vec<String> = found.iter().map(|name| format!("\"{name}\"")).collect();
+            format!("it is by {}", all.join(", "))
+        })
+    }
+
+    fn because_of(&self, procedure: TermId, of: Option<TermId>, cause: (TermId, Option<TermId>)) -> Option<String> {
+        let duty = self.duty(procedure, of)?;
+        let found = duty.causes.iter().flat_map(|found| &found.causes).any(|event| self.is_event(event.0 as usize, cause));
+        (!found).then(|| {
+            let all: Vec<&str> = duty.causes.iter().map(|cause| cause.words.as_str()).collect();
+            format!("it is because of {}", all.join("; "))
+        })
+    }
+
+    fn words(&self, procedure: TermId, of: Option<TermId>, wanted: &str) -> Option<String> {
+        let duty = self.duty(procedure, of)?;
+        let mut found = duty.causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.words.as_deref());
+        (!found.any(|words| words == wanted)).then(|| "no reason is in these words".to_string())
+    }
+
+    fn operation(&self, operation: TermId, part: TermId, wanted: &Permitted) -> Option<String> {
+        let found =
+            self.answer().operations.iter().find(|found| found.operation == operation && found.part == part);
+        let same = match (found.map(|found| found.verdict), wanted) {
+            (None, Permitted::Silent)
+            | (Some(OperationAnswer::Forbidden), Permitted::Forbidden)
+            | (Some(OperationAnswer::Allowed), Permitted::Allowed)
+            | (Some(OperationAnswer::Conflict), Permitted::Conflict)
+            | (Some(OperationAnswer::Open), Permitted::Open(_)) => true,
+            _ => false,
+        };
+        let Some(found) = found else { return (!same).then(|| "nobody speaks of it".to_string()) };
+        if !same {
+            return Some(format!("it is {}", found.verdict.words()));
+        }
+        if let Permitted::Open(Some(facts)) = wanted {
+            return self.turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
+        }
+        None
+    }
+
+    /// What the test does not mention.
+    fn something_else(&self) -> Option<String> {
+        let mentioned = |duty: &DutyVerdict| {
+            self.test.expects.iter().any(|expect| match &expect.kind {
+                ExpectKind::Duty { procedure, of, .. }
+                | ExpectKind::Met { procedure, of, .. }
+                | ExpectKind::Held { procedure, of, .. } => duty.procedure == *procedure && duty.of == *of,
+                _ => false,
+            })
+        };
+        let mut extra: Vec<String> = self
+            .answer()
+            .duties
+            .iter()
+            .filter(|duty| duty.verdict != Given::NotNeeded && !mentioned(duty))
+            .map(|duty| format!("{} {}", duty.name, duty.verdict.words()))
+            .collect();
+        extra.extend(
+            self.answer()
+                .silences
+                .iter()
+                .filter(|silence| {
+                    !self.test.expects.iter().any(|expect| match &expect.kind {
+                        ExpectKind::Silent { sensor, because_of, yes: true } => {
+                            silence.sensor == *sensor
+                                && because_of.is_none_or(|cause| self.is_event(silence.event.0 as usize, cause))
+                        }
+                        _ => false,
+                    })
+                })
+                .map(|silence| format!("{} silent because of {}", silence.name, silence.because_of)),
+        );
+        if extra.is_empty() { None } else { Some(format!("also: {}", extra.join("; "))) }
+    }
+
+    fn is_event(&self, event: usize, (what, subject): (TermId, Option<TermId>)) -> bool {
+        self.decided.grounded.events.get(event).is_some_and(|event| {
+            event.subject == subject && self.library.vocabulary().counts_as(event.what, what)
+        })
+    }
+
+    /// Whether a variable of the job is the fact a test names.
+    fn is_fact(&self, variable: usize, name: &FactName) -> bool {
+        let Some(variable) = self.decided.grounded.program.variables.get(variable) else { return false };
+        match (&variable.fact, name) {
+            (Fact::Model, FactName::Model)
+            | (Fact::ModelYear, FactName::ModelYear)
+            | (Fact::Built, FactName::Built)
+            | (Fact::WorkComplete, FactName::WorkComplete)
+            | (Fact::Order { .. }, FactName::Order) => true,
+            (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
+            (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,
+            (Fact::Choice(term), FactName::Choice(named)) => term == named,
+            (
+                Fact::Measure { measure, of, change, .. },
+                FactName::Measure { measure: named, of: named_of, change: named_change },
+            ) => measure == named && of == named_of && change == named_change,
+            (Fact::Size { measure, .. }, FactName::Measure { measure: named, of: None, change: false }) => {
+                measure == named
+            }
+            (Fact::Occurred(event), FactName::Happened { what, subject, zone: None }) => {
+                self.is_event(event.0 as usize, (*what, *subject))
+            }
+            (Fact::Place { event, zone }, FactName::Happened { what, subject, zone: Some(named) }) => {
+                zone == named && self.is_event(event.0 as usize, (*what, *subject))
+            }
+            (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
+            (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,
+            _ => false,
+        }
+    }
+}
