@@ -1,6 +1,7 @@
 //! Test blocks: each supposed job is decided, and its answer compared with what is expected.
 
 use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Verdict as Given};
+use knockon_decide::atoms::Said;
 use knockon_decide::fact::Fact;
 use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
@@ -223,13 +224,16 @@ impl Checker<'_> {
 
     fn by(&self, procedure: TermId, of: Option<TermId>, wanted: &[String]) -> Option<String> {
         let duty = self.duty(procedure, of)?;
-        // Of a settled verdict the rules that surely speak; of one settled only by cases, or open, all that may.
-        let surely = duty.verdict != Given::Open
-            && duty.causes.iter().flat_map(|cause| &cause.reasons).any(|reason| reason.certain);
-        let mut found: Vec<&str> = duty
-            .causes
-            .iter()
-            .flat_map(|cause| &cause.reasons)
+        // The rules that give this verdict; of one settled only by cases, or open, all that may.
+        let gives = |said: &Said| match duty.verdict {
+            Given::Required => *said == Said::Ask,
+            Given::Advised => *said == Said::Advise,
+            Given::NotNeeded => matches!(said, Said::Waive | Said::Excuse),
+            Given::Conflict | Given::Open => true,
+        };
+        let reasons = || duty.causes.iter().flat_map(|cause| &cause.reasons).filter(|reason| gives(&reason.said));
+        let surely = duty.verdict != Given::Open && reasons().any(|reason| reason.certain);
+        let mut found: Vec<&str> = reasons()
             .filter(|reason| reason.certain || !surely)
             .map(|reason| reason.name.as_str())
             .collect();
