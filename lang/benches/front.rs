@@ -5,6 +5,16 @@ use std::time::{Duration, Instant};
 
 use knockon_lang::syntax::{lex, parse};
 use knockon_lang::text::FileId;
+use knockon_lang::{Shelf, load};
+
+/// A shelf with one text on it.
+struct One<'a>(&'a str);
+
+impl Shelf for One<'_> {
+    fn read(&self, _: &str) -> Result<String, String> {
+        Ok(self.0.to_string())
+    }
+}
 
 #[path = "generated.rs"]
 mod generated;
@@ -49,6 +59,18 @@ fn main() {
         parsing.as_secs_f64() * 1e3,
         speed(parsing),
         parsing.as_secs_f64() / lexing.as_secs_f64()
+    ));
+    let resolving = median(|| {
+        black_box(load(black_box(&["generated.knock"]), &One(&text)));
+    });
+    let loaded = load(&["generated.knock"], &One(&text));
+    out.push_str(&format!(
+        "bytes to resolved {:6.1} ms {:6.0} MB/s  {:.2}   ({} rules, {} problems)\n",
+        resolving.as_secs_f64() * 1e3,
+        speed(resolving),
+        resolving.as_secs_f64() / lexing.as_secs_f64(),
+        loaded.resolved.rules.len(),
+        loaded.problems.len()
     ));
     use std::io::Write;
     let _ = std::io::stdout().write_all(out.as_bytes());
