@@ -6,7 +6,7 @@ use knockon_syntax::tree::{self, DeclarationClause, Item, ItemKind, Range};
 use knockon_text::{Code, Problem, Span};
 
 use crate::phrases::Role;
-use crate::resolve::view::{Cursor, Text, View};
+use crate::view::{Cursor, Text, View};
 use crate::vocabulary::{Class, Detail, Happening, Term, TermId, Vocabulary};
 use crate::words::known;
 
@@ -750,13 +750,10 @@ impl Declarer<'_, '_> {
         match found {
             Some((term, _)) if cursor.is_done() => Some((term, range)),
             _ => {
-                let problem = crate::resolve::unknown::phrase(
-                    view,
-                    self.vocabulary,
-                    range,
-                    wanted,
-                    &|_, class| accept(class),
-                );
+                let problem =
+                    crate::unknown::phrase(view, self.vocabulary, range, wanted, &|_, class| {
+                        accept(class)
+                    });
                 self.problems.push(problem);
                 None
             }

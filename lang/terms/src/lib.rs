@@ -6,10 +6,13 @@
 pub mod declare;
 pub mod forms;
 pub mod phrases;
+pub mod quantity;
 pub mod reading;
 pub mod resolve;
 pub mod resolved;
 pub mod strata;
+pub mod unknown;
+pub mod view;
 pub mod vocabulary;
 pub mod words;
 

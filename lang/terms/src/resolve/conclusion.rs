@@ -5,11 +5,11 @@ use knockon_syntax::tree::{self, Range};
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Asked, Read, Sentences};
-use super::view::Cursor;
 use crate::phrases::Role;
 use crate::resolved::{
     Conclusion, ConclusionKind, Condition, Duty, Form, Permission, Quantifier, Subject, VariableId,
 };
+use crate::view::Cursor;
 use crate::vocabulary::Class;
 use crate::words::known;
 

@@ -4,9 +4,9 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 
 use super::sentence::{Read, Sentences};
-use super::view::Cursor;
 use crate::phrases::Role;
 use crate::resolved::{ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
+use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
 use crate::words::known;
 

@@ -4,10 +4,11 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree::{self, Range};
 use knockon_text::{Code, Problem};
 
-use super::view::{Cursor, View};
-use super::{Resolver, unknown};
+use super::Resolver;
 use crate::phrases::Role;
 use crate::resolved::{Fact, FactKind, List, ScopeId};
+use crate::unknown;
+use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, TermId};
 use crate::words::known;
 

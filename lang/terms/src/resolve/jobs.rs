@@ -6,9 +6,10 @@ use knockon_syntax::tree::{self, Range};
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Read, Sentences};
-use super::view::{Cursor, View};
-use super::{Resolver, quantity, scopes};
+use super::{Resolver, scopes};
+use crate::quantity;
 use crate::resolved::{Entry, Happened, Job, Judgement, Line};
+use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 

@@ -7,14 +7,12 @@ mod condition;
 mod expect;
 mod facts;
 mod jobs;
-pub mod quantity;
+
 mod rules;
 mod scopes;
 pub mod sentence;
 mod sources;
-mod tests_items;
-pub mod unknown;
-pub mod view;
+mod tests;
 
 use std::collections::BTreeMap;
 
@@ -26,9 +24,9 @@ use crate::declare::declare;
 use crate::resolved::{
     Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId,
 };
+pub use crate::view::Text;
+use crate::view::View;
 use crate::vocabulary::Vocabulary;
-pub use view::Text;
-use view::View;
 
 /// Resolves all files of a load together.
 pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
@@ -137,7 +135,10 @@ impl<'a> Resolver<'a> {
     /// `SOURCE [of DATE] [section "..."]`.
     fn citation(&mut self, view: &View<'_>, reference: &Reference) -> Option<Citation> {
         let source = self.source_named(view, reference.source)?;
-        let of = match reference.of.map(|token| quantity::date_of(view, token)) {
+        let of = match reference
+            .of
+            .map(|token| crate::quantity::date_of(view, token))
+        {
             Some(Ok(date)) => Some(date),
             Some(Err(problem)) => {
                 self.problems.push(problem);

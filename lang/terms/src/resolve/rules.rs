@@ -6,8 +6,8 @@ use knockon_text::{Code, Problem};
 
 use super::Resolver;
 use super::sentence::Sentences;
-use super::view::View;
 use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
+use crate::view::View;
 
 impl<'a> Resolver<'a> {
     pub(super) fn rule(

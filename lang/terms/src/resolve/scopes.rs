@@ -4,11 +4,12 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree;
 use knockon_text::{Code, Problem};
 
-use super::view::{Cursor, View};
-use super::{Resolver, quantity, unknown};
+use super::Resolver;
 use crate::resolved::{Scope, ScopeId};
+use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 use crate::words::known;
+use crate::{quantity, unknown};
 
 /// A vehicle as it is written after `vehicle`, `for` and `suppose`.
 #[derive(Clone, Debug, Default)]

@@ -7,13 +7,13 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem, Span};
 
-use super::quantity::{self, Wanted};
-use super::unknown;
-use super::view::{Cursor, View};
 use crate::phrases::Role;
+use crate::quantity::{self, Wanted};
 use crate::resolved::{
     Condition, Domain, Duty, Form, Happens, Placing, Quantifier, Subject, Variable, VariableId,
 };
+use crate::unknown;
+use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 use crate::words::known;
 

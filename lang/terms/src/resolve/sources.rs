@@ -6,10 +6,10 @@ use knockon_measure::Date;
 use knockon_syntax::tree::{self, Item, ItemKind, Range, SourceClause};
 use knockon_text::{Code, Problem};
 
-use super::quantity::date_of;
 use super::unknown_source;
-use super::view::View;
+use crate::quantity::date_of;
 use crate::resolved::{Rank, Source, SourceId};
+use crate::view::View;
 use crate::vocabulary::Vocabulary;
 use crate::words::known;
 

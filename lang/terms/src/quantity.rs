@@ -6,8 +6,8 @@ use knockon_measure::{
 use knockon_syntax::Tok;
 use knockon_text::{Code, Problem};
 
-use super::view::Cursor;
 use crate::resolved::{Limit, Span2, When};
+use crate::view::Cursor;
 use crate::words::known;
 
 /// What a quantity must be like.
@@ -28,7 +28,7 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
     let Some(number) = cursor.take_kind(Tok::Number) else {
         return Err(Problem::at(
             Code::WrongUnit,
-            view.span(super::unknown::run_at(view, cursor.at, cursor.end)),
+            view.span(crate::unknown::run_at(view, cursor.at, cursor.end)),
             format!(
                 "a quantity is missing: `{}` is measured in {}",
                 wanted.name,
@@ -159,7 +159,7 @@ fn limit_after(
         if !cursor.take(known::TO) {
             return Err(Problem::at(
                 Code::UnexpectedWord,
-                view.span(super::unknown::run_at(view, cursor.at, cursor.end)),
+                view.span(crate::unknown::run_at(view, cursor.at, cursor.end)),
                 "the upper end is missing",
                 "expected `to` and a quantity",
             )
@@ -413,7 +413,7 @@ pub fn date(cursor: &mut Cursor<'_>) -> Option<Result<Date, Problem>> {
 }
 
 /// The date a token holds.
-pub fn date_of(view: &super::view::View<'_>, token: u32) -> Result<Date, Problem> {
+pub fn date_of(view: &crate::view::View<'_>, token: u32) -> Result<Date, Problem> {
     Date::parse(view.text(token)).map_err(|error| {
         Problem::at(
             Code::BadDate,

@@ -5,7 +5,7 @@ use knockon_syntax::tree::Range;
 use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem};
 
-use super::view::{Cursor, View};
+use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, TermId, Vocabulary};
 
 /// The problem of a range that names no term `accept` takes. `wanted` says what it should be.

@@ -3,11 +3,12 @@
 use knockon_syntax::tree::{self, Range, Row, TestLine};
 use knockon_text::{Code, Problem};
 
+use super::Resolver;
 use super::expect::Target;
 use super::sentence::Sentences;
-use super::view::{Cursor, View};
-use super::{Resolver, unknown};
 use crate::resolved::{Expect, Test};
+use crate::unknown;
+use crate::view::{Cursor, View};
 use crate::words::known;
 
 impl<'a> Resolver<'a> {
