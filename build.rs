@@ -32,11 +32,7 @@ fn collect(folder: &Path, before: &str, names: &mut Vec<String>) -> io::Result<(
         let Ok(name) = entry.file_name().into_string() else {
             continue;
         };
-        let name = if before.is_empty() {
-            name
-        } else {
-            format!("{before}/{name}")
-        };
+        let name = if before.is_empty() { name } else { format!("{before}/{name}") };
         if entry.file_type()?.is_dir() {
             collect(&entry.path(), &name, names)?;
         } else if name.ends_with(".knock") {

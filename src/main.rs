@@ -1,25 +1,77 @@
-//! The command.
-use knockon_lang::{Shelf, load};
-struct Disk;
-impl Shelf for Disk {
-    fn read(&self, path: &str) -> Result<String, String> {
-        let real = match path.strip_prefix("standard/") { Some(rest) => format!("stdlib/{rest}"), None => path.to_string() };
-        std::fs::read_to_string(real).map_err(|e| e.to_string())
+//! The command: reads its arguments, does what they say, and ends with a code that says how it went.
+
+mod arguments;
+mod command;
+mod files;
+mod library;
+mod loading;
+mod paint;
+mod prompt;
+mod screen;
+
+use std::process::ExitCode;
+
+use arguments::Command;
+use screen::Screen;
+
+/// How it went, for whoever called the command. The worst of several is the one that counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Outcome {
+    /// All done, nothing open.
+    Complete,
+    /// Answered, but something is open, in conflict, silent or left out.
+    Incomplete,
+    /// A check or a test failed.
+    Failed,
+    /// It could not be done: a file is missing, something in it is wrong, or an argument is.
+    CouldNotRun,
+}
+
+impl Outcome {
+    /// The exit code.
+    pub fn code(self) -> u8 {
+        match self {
+            Outcome::Complete => 0,
+            Outcome::Failed => 1,
+            Outcome::CouldNotRun => 2,
+            Outcome::Incomplete => 3,
+        }
     }
 }
-fn main() {
-    use std::io::Write;
-    for path in std::env::args().skip(1) {
-        let loaded = load(&[&path], &Disk);
-        let out = knockon_lang::text::draw::draw(&loaded.problems, &loaded.sources, false);
-        let _ = write!(std::io::stdout(), "{out}");
-        let (library, p) = knockon_lang::rules::Library::new(loaded.resolved);
-        for job in &library.resolved.jobs {
-            let t = std::time::Instant::now();
-            match knockon_lang::decide::decide(&library, job, None) {
-                Ok(d) => { let _ = writeln!(std::io::stdout(), "{}\n{:?} {} atoms {} clauses {} vars", knockon_lang::decide::words::answer(&d.answer).to_plain(), t.elapsed(), d.grounded.program.claims.len(), d.grounded.program.clauses.len(), d.grounded.program.variables.len()); }
-                Err(p) => { let _ = writeln!(std::io::stdout(), "{p:?}"); }
-            }
+
+fn main() -> ExitCode {
+    let arguments = arguments::read(std::env::args_os().skip(1));
+    let mut screen = Screen::new(arguments.colour);
+    let outcome = match arguments.command {
+        Ok(command) => run(command, &mut screen),
+        Err(problem) => {
+            screen.complain(&[problem], &Default::default());
+            Outcome::CouldNotRun
         }
+    };
+    let outcome = if screen.finish() {
+        outcome
+    } else {
+        Outcome::CouldNotRun
+    };
+    ExitCode::from(outcome.code())
+}
+
+fn run(command: Command, screen: &mut Screen) -> Outcome {
+    match command {
+        Command::Prompt { files } => prompt::run(&files, screen),
+        Command::Decide {
+            file,
+            job,
+            as_of,
+            json,
+        } => command::decide::run(&file, job.as_deref(), as_of, json, screen),
+        Command::Check { paths } => command::check::run(&paths, screen),
+        Command::Test { paths } => command::test::run(&paths, screen),
+        Command::Format { paths, check } => command::format::run(&paths, check, screen),
+        Command::Show { stage, file, all } => command::show::run(stage, &file, all, screen),
+        Command::Explain { code } => command::explain::run(code.as_deref(), screen),
+        Command::Help { of } => command::help::run(of, screen),
+        Command::Version => command::help::version(screen),
     }
 }

@@ -49,11 +49,7 @@ fn main() {
         parsed.file.items.len(),
         parsed.problems.len()
     ));
-    out.push_str(&format!(
-        "lexing           {:7.1} ms {:6.0} MB/s  1.00\n",
-        lexing.as_secs_f64() * 1e3,
-        speed(lexing)
-    ));
+    out.push_str(&format!("lexing           {:7.1} ms {:6.0} MB/s  1.00\n", lexing.as_secs_f64() * 1e3, speed(lexing)));
     out.push_str(&format!(
         "bytes to tree    {:7.1} ms {:6.0} MB/s  {:.2}\n",
         parsing.as_secs_f64() * 1e3,

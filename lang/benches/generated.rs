@@ -4,21 +4,13 @@
 pub fn library(bytes: usize) -> String {
     let mut text = String::with_capacity(bytes + 4096);
     text.push_str(VOCABULARY);
-    const PARTS: [&str; 6] = [
-        "front fascia",
-        "rear cover",
-        "left headlamp",
-        "windscreen",
-        "radar bracket",
-        "right mirror",
-    ];
+    const PARTS: [&str; 6] =
+        ["front fascia", "rear cover", "left headlamp", "windscreen", "radar bracket", "right mirror"];
     const WORK: [&str; 5] = ["removed", "replaced", "loosened", "refinished", "unplugged"];
     const SENSORS: [&str; 4] = ["front radar", "forward camera", "rear radar", "side camera"];
     let mut n = 0_usize;
     while text.len() < bytes {
-        let pick = |list: &[&'static str], by: usize| {
-            list.get((n / by) % list.len()).copied().unwrap_or("")
-        };
+        let pick = |list: &[&'static str], by: usize| list.get((n / by) % list.len()).copied().unwrap_or("");
         let (part, other) = (pick(&PARTS, 1), pick(&PARTS, 5));
         let (work, sensor) = (pick(&WORK, 3), pick(&SENSORS, 2));
         let year = 2015 + n % 10;

@@ -4,7 +4,10 @@ use std::io::Write;
 struct Disk;
 impl Shelf for Disk {
     fn read(&self, path: &str) -> Result<String, String> {
-        let real = match path.strip_prefix("standard/") { Some(rest) => format!("stdlib/{rest}"), None => path.to_string() };
+        let real = match path.strip_prefix("standard/") {
+            Some(rest) => format!("stdlib/{rest}"),
+            None => path.to_string(),
+        };
         std::fs::read_to_string(real).map_err(|e| e.to_string())
     }
 }
@@ -14,7 +17,11 @@ fn main() {
     for path in std::env::args().skip(1) {
         let loaded = load(&[&path], &Disk);
         if loaded.has_errors() {
-            let _ = writeln!(out, "{path}: ERRORS\n{}", knockon_lang::text::draw::draw(&loaded.problems, &loaded.sources, false));
+            let _ = writeln!(
+                out,
+                "{path}: ERRORS\n{}",
+                knockon_lang::text::draw::draw(&loaded.problems, &loaded.sources, false)
+            );
             bad += 1;
             continue;
         }
@@ -23,11 +30,18 @@ fn main() {
         let (library, _) = knockon_lang::rules::Library::new(loaded.resolved);
         for test in library.resolved.tests.iter().filter(|t| t.span.file == file0) {
             let r = knockon_lang::study::run(&library, test);
-            if r.passed { good += 1 } else {
+            if r.passed {
+                good += 1
+            } else {
                 bad += 1;
-                for p in &r.failures { let _ = writeln!(out, "{}", knockon_lang::text::draw::draw_plain_line(p, &sources)); let _ = writeln!(out, "     -> {}", p.main.as_ref().map_or("", |m| &m.text)); }
+                for p in &r.failures {
+                    let _ = writeln!(out, "{}", knockon_lang::text::draw::draw_plain_line(p, &sources));
+                    let _ = writeln!(out, "     -> {}", p.main.as_ref().map_or("", |m| &m.text));
+                }
             }
-            if r.never_fails { let _ = writeln!(out, "NEVER FAILS {}", test.name); }
+            if r.never_fails {
+                let _ = writeln!(out, "NEVER FAILS {}", test.name);
+            }
         }
     }
     let _ = writeln!(out, "{good} passed, {bad} failed");

@@ -31,20 +31,13 @@ pub struct Loaded {
 impl Loaded {
     /// Whether anything is wrong that stops deciding.
     pub fn has_errors(&self) -> bool {
-        self.problems
-            .iter()
-            .any(|problem| problem.severity() == Severity::Error)
+        self.problems.iter().any(|problem| problem.severity() == Severity::Error)
     }
 }
 
 /// Loads the files at `paths` and everything they use.
 pub fn load(paths: &[&str], shelf: &dyn Shelf) -> Loaded {
-    let mut loader = Loader {
-        shelf,
-        loaded: Loaded::default(),
-        by_path: BTreeMap::new(),
-        uses: Vec::new(),
-    };
+    let mut loader = Loader { shelf, loaded: Loaded::default(), by_path: BTreeMap::new(), uses: Vec::new() };
     for path in paths {
         loader.file(path, None);
     }
@@ -85,12 +78,7 @@ impl Loader<'_> {
         };
         let file = self.loaded.sources.add(path, text);
         self.by_path.insert(path.to_string(), file);
-        let text = self
-            .loaded
-            .sources
-            .get(file)
-            .map(|source| source.text().to_string())
-            .unwrap_or_default();
+        let text = self.loaded.sources.get(file).map(|source| source.text().to_string()).unwrap_or_default();
         let parsed = parse(file, &text);
         self.loaded.problems.extend(parsed.problems.iter().cloned());
         let uses: Vec<(String, Span)> = parsed
@@ -100,11 +88,7 @@ impl Loader<'_> {
             .filter_map(|item| match item.kind {
                 ItemKind::Use(token) => {
                     let (start, end) = parsed.tokens.span(token);
-                    let name = parsed
-                        .tokens
-                        .text(&text, token)
-                        .trim_matches('"')
-                        .to_string();
+                    let name = parsed.tokens.text(&text, token).trim_matches('"').to_string();
                     Some((name, Span { file, start, end }))
                 }
                 _ => None,
@@ -133,19 +117,9 @@ impl Loader<'_> {
                     Some(place) if !*place => *place = true,
                     _ => continue,
                 }
-                open.extend(
-                    self.uses
-                        .get(file.0 as usize)
-                        .into_iter()
-                        .flatten()
-                        .copied(),
-                );
+                open.extend(self.uses.get(file.0 as usize).into_iter().flatten().copied());
             }
-            let sees = seen
-                .iter()
-                .enumerate()
-                .filter(|(_, seen)| **seen)
-                .map(|(index, _)| FileId(index as u32));
+            let sees = seen.iter().enumerate().filter(|(_, seen)| **seen).map(|(index, _)| FileId(index as u32));
             self.loaded.sees.push(sees.collect());
         }
         let loaded = &self.loaded;
@@ -154,21 +128,13 @@ impl Loader<'_> {
             .iter()
             .zip(&loaded.parsed)
             .zip(&loaded.sees)
-            .map(|(((file, source), parsed), sees)| Text {
-                file,
-                text: source.text(),
-                parsed,
-                sees,
-            })
+            .map(|(((file, source), parsed), sees)| Text { file, text: source.text(), parsed, sees })
             .collect();
         let (resolved, problems) = resolve(&texts);
         self.loaded.resolved = resolved;
         self.loaded.problems.extend(problems);
         self.loaded.problems.sort_by_key(|problem| {
-            problem
-                .main
-                .as_ref()
-                .map(|label| (label.span.file, label.span.start, label.span.end))
+            problem.main.as_ref().map(|label| (label.span.file, label.span.start, label.span.end))
         });
         self.loaded
     }
@@ -176,11 +142,7 @@ impl Loader<'_> {
 
 /// The path of a file named in another: beside it, or in the standard library.
 pub fn resolve_name(from: &str, name: &str) -> String {
-    let named = if name.ends_with(".knock") {
-        name.to_string()
-    } else {
-        format!("{name}.knock")
-    };
+    let named = if name.ends_with(".knock") { name.to_string() } else { format!("{name}.knock") };
     if named.starts_with("standard/") {
         return named;
     }
@@ -189,10 +151,7 @@ pub fn resolve_name(from: &str, name: &str) -> String {
     for part in named.split('/') {
         match part {
             "." | "" => {}
-            ".." if parts
-                .last()
-                .is_some_and(|last| *last != ".." && !last.is_empty()) =>
-            {
+            ".." if parts.last().is_some_and(|last| *last != ".." && !last.is_empty()) => {
                 parts.pop();
             }
             part => parts.push(part),

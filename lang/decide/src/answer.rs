@@ -54,15 +54,13 @@ impl Answer {
             && self.questions.is_empty()
             && self.came_off.is_empty()
             && self.duties.iter().all(|duty| {
-                !matches!(duty.verdict, Verdict::Open | Verdict::Conflict)
-                    && duty.held.iter().all(|held| held.known)
+                !matches!(duty.verdict, Verdict::Open | Verdict::Conflict) && duty.held.iter().all(|held| held.known)
             })
-            && self.operations.iter().all(|operation| {
-                !matches!(
-                    operation.verdict,
-                    OperationAnswer::Open | OperationAnswer::Conflict
-                )
-            })
+            && self
+                .operations
+                .iter()
+                .filter(|operation| operation.concerns_this_job)
+                .all(|operation| !matches!(operation.verdict, OperationAnswer::Open | OperationAnswer::Conflict))
     }
 }
 
@@ -268,6 +266,8 @@ pub struct OperationVerdict {
     pub part: TermId,
     /// In words.
     pub name: String,
+    /// Whether the part is worked on or touched on this job. What holds of other parts is known, not printed.
+    pub concerns_this_job: bool,
     /// The verdict.
     pub verdict: OperationAnswer,
     /// Every outcome.

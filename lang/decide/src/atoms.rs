@@ -213,21 +213,14 @@ impl Program {
         }
         literals.sort();
         literals.dedup();
-        if literals
-            .windows(2)
-            .any(|pair| matches!(pair, [one, two] if one.0 == two.0))
-        {
+        if literals.windows(2).any(|pair| matches!(pair, [one, two] if one.0 == two.0)) {
             return false;
         }
         if !self.known.insert((head, literals.clone())) {
             return false;
         }
         let index = self.clauses.len() as u32;
-        self.clauses.push(GroundClause {
-            head,
-            body: literals,
-            why,
-        });
+        self.clauses.push(GroundClause { head, body: literals, why });
         if let Some(list) = self.by_head.get_mut(head.0 as usize) {
             list.push(index);
         }
@@ -275,11 +268,7 @@ impl Program {
     }
 
     fn joined(&mut self, mut lits: Vec<Lit>, all: bool) -> Lit {
-        let (neutral, decisive) = if all {
-            (Lit::True, Lit::False)
-        } else {
-            (Lit::False, Lit::True)
-        };
+        let (neutral, decisive) = if all { (Lit::True, Lit::False) } else { (Lit::False, Lit::True) };
         lits.retain(|&lit| lit != neutral);
         lits.sort();
         lits.dedup();

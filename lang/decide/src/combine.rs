@@ -25,6 +25,18 @@ pub enum Outcome {
 }
 
 impl Outcome {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Outcome::Nothing => "nothing asked",
+            Outcome::NotNeeded => "not needed",
+            Outcome::Silent => "silent",
+            Outcome::Advised => "advised",
+            Outcome::Conflict => "conflict",
+            Outcome::Required => "required",
+        }
+    }
+
     /// Whether two outcomes leave the same to do: nothing asked is nothing asked, whoever says so.
     pub fn alike(&self, other: &Outcome) -> bool {
         let class = |outcome: &Outcome| match outcome {
@@ -65,29 +77,17 @@ pub struct DutyCase<'a> {
 
 impl<'a> DutyCase<'a> {
     /// Gathers what is said about a duty.
-    pub fn new(
-        program: &'a Program,
-        procedure: TermId,
-        of: Option<TermId>,
-        fitted: Lit,
-        is_sensor: bool,
-    ) -> Self {
+    pub fn new(program: &'a Program, procedure: TermId, of: Option<TermId>, fitted: Lit, is_sensor: bool) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
             .filter(|conclusion| {
                 conclusion.what == procedure
                     && conclusion.of == of
-                    && matches!(
-                        conclusion.said,
-                        Said::Ask | Said::Advise | Said::Waive | Said::Excuse
-                    )
+                    && matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse)
             })
             .collect();
-        let mut causes: Vec<Causes> = conclusions
-            .iter()
-            .map(|conclusion| conclusion.causes.clone())
-            .collect();
+        let mut causes: Vec<Causes> = conclusions.iter().map(|conclusion| conclusion.causes.clone()).collect();
         causes.sort();
         causes.dedup();
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
@@ -103,16 +103,8 @@ impl<'a> DutyCase<'a> {
                 .collect(),
             _ => Vec::new(),
         };
-        let mut atoms: Vec<AtomId> = conclusions
-            .iter()
-            .map(|conclusion| conclusion.atom)
-            .collect();
-        atoms.extend(
-            touched
-                .iter()
-                .flat_map(|(touched, spoken)| [Some(*touched), *spoken])
-                .flatten(),
-        );
+        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
+        atoms.extend(touched.iter().flat_map(|(touched, spoken)| [Some(*touched), *spoken]).flatten());
         if let Lit::Atom(atom, _) = fitted
             && !touched.is_empty()
         {
@@ -120,23 +112,13 @@ impl<'a> DutyCase<'a> {
         }
         atoms.sort();
         atoms.dedup();
-        DutyCase {
-            conclusions,
-            causes,
-            touched,
-            fitted,
-            atoms,
-        }
+        DutyCase { conclusions, causes, touched, fitted, atoms }
     }
 
     /// The verdict where `holds` says which atoms do.
     pub fn outcome(&self, library: &Library, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
-        let verdict = self
-            .causes
-            .iter()
-            .map(|causes| self.cause(library, causes, holds))
-            .max()
-            .unwrap_or(Outcome::Nothing);
+        let verdict =
+            self.causes.iter().map(|causes| self.cause(library, causes, holds)).max().unwrap_or(Outcome::Nothing);
         if verdict != Outcome::Nothing {
             return verdict;
         }
@@ -145,25 +127,13 @@ impl<'a> DutyCase<'a> {
             Lit::False => false,
             Lit::Atom(atom, sign) => holds(atom) == sign,
         };
-        let silent = fitted
-            && self
-                .touched
-                .iter()
-                .any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
-        if silent {
-            Outcome::Silent
-        } else {
-            Outcome::Nothing
-        }
+        let silent =
+            fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
+        if silent { Outcome::Silent } else { Outcome::Nothing }
     }
 
     /// The verdict for one cause.
-    pub fn cause(
-        &self,
-        library: &Library,
-        causes: &Causes,
-        holds: &dyn Fn(AtomId) -> bool,
-    ) -> Outcome {
+    pub fn cause(&self, library: &Library, causes: &Causes, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
         let said = |wanted: Said| {
             self.conclusions
                 .iter()
@@ -176,46 +146,28 @@ impl<'a> DutyCase<'a> {
         let waivers: Vec<&&Conclusion> = self
             .conclusions
             .iter()
-            .filter(|waiver| {
-                matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom)
-            })
-            .filter(|waiver| {
-                waiver.causes == *causes
-                    || asks.iter().chain(&advice).any(|ask| covers(waiver, ask))
-            })
+            .filter(|waiver| matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom))
+            .filter(|waiver| waiver.causes == *causes || asks.iter().chain(&advice).any(|ask| covers(waiver, ask)))
             .collect();
         let strong = || waivers.iter().filter(|waiver| waiver.said == Said::Waive);
         let standing: Vec<&&&Conclusion> = asks
             .iter()
-            .filter(|ask| {
-                !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask))
-            })
+            .filter(|ask| !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask)))
             .collect();
         if !standing.is_empty() {
             let disputed = strong().any(|waiver| {
                 standing.iter().any(|ask| covers(waiver, ask))
-                    && !standing
-                        .iter()
-                        .any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
+                    && !standing.iter().any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
             });
-            return if disputed {
-                Outcome::Conflict
-            } else {
-                Outcome::Required
-            };
+            return if disputed { Outcome::Conflict } else { Outcome::Required };
         }
-        let advised = advice.iter().any(|advice| {
-            !strong()
-                .any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice))
-        });
+        let advised = advice
+            .iter()
+            .any(|advice| !strong().any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice)));
         if advised {
             return Outcome::Advised;
         }
-        if waivers.is_empty() {
-            Outcome::Nothing
-        } else {
-            Outcome::NotNeeded
-        }
+        if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
     }
 }
 
@@ -240,10 +192,7 @@ impl<'a> OperationCase<'a> {
                     && matches!(conclusion.said, Said::Forbid | Said::Allow)
             })
             .collect();
-        let mut atoms: Vec<AtomId> = conclusions
-            .iter()
-            .map(|conclusion| conclusion.atom)
-            .collect();
+        let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
         atoms.sort();
         atoms.dedup();
         OperationCase { conclusions, atoms }
@@ -252,28 +201,15 @@ impl<'a> OperationCase<'a> {
     /// The verdict where `holds` says which atoms do.
     pub fn outcome(&self, library: &Library, holds: &dyn Fn(AtomId) -> bool) -> Permitted {
         let said = |wanted: Said| -> Vec<&&Conclusion> {
-            self.conclusions
-                .iter()
-                .filter(|conclusion| conclusion.said == wanted && holds(conclusion.atom))
-                .collect()
+            self.conclusions.iter().filter(|conclusion| conclusion.said == wanted && holds(conclusion.atom)).collect()
         };
         let (forbids, allows) = (said(Said::Forbid), said(Said::Allow));
         let forbidden: Vec<_> = forbids
             .iter()
-            .filter(|forbid| {
-                !allows
-                    .iter()
-                    .any(|allow| waiver_defeats(library, allow, forbid))
-            })
+            .filter(|forbid| !allows.iter().any(|allow| waiver_defeats(library, allow, forbid)))
             .collect();
-        let allowed: Vec<_> = allows
-            .iter()
-            .filter(|allow| {
-                !forbids
-                    .iter()
-                    .any(|forbid| ask_defeats(library, forbid, allow))
-            })
-            .collect();
+        let allowed: Vec<_> =
+            allows.iter().filter(|allow| !forbids.iter().any(|forbid| ask_defeats(library, forbid, allow))).collect();
         match (forbidden.is_empty(), allowed.is_empty()) {
             (false, false) => Permitted::Conflict,
             (false, true) => Permitted::Forbidden,

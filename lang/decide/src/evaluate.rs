@@ -55,9 +55,7 @@ fn levels(program: &Program) -> Option<Vec<u32>> {
             let below = clause
                 .body
                 .iter()
-                .map(|&(atom, sign)| {
-                    level.get(atom.0 as usize).copied().unwrap_or(0) + u32::from(!sign)
-                })
+                .map(|&(atom, sign)| level.get(atom.0 as usize).copied().unwrap_or(0) + u32::from(!sign))
                 .max()
                 .unwrap_or(0);
             if below > MOST_LEVELS {
@@ -109,27 +107,12 @@ pub fn evaluate(program: &Program) -> Option<Evaluated> {
     let highest = out.level.iter().copied().max().unwrap_or(0);
     let mut start = 0;
     for level in 0..=highest {
-        let end = out
-            .order
-            .iter()
-            .skip(start)
-            .take_while(|&&atom| out.level_of(atom) == level)
-            .count()
-            + start;
+        let end = out.order.iter().skip(start).take_while(|&&atom| out.level_of(atom) == level).count() + start;
         let atoms: Vec<AtomId> = out.order.get(start..end).unwrap_or(&[]).to_vec();
         start = end;
         // Possible first: certainty on this level denies only what lower levels settled.
-        let mut open: Vec<u32> = atoms
-            .iter()
-            .flat_map(|atom| {
-                program
-                    .by_head
-                    .get(atom.0 as usize)
-                    .into_iter()
-                    .flatten()
-                    .copied()
-            })
-            .collect();
+        let mut open: Vec<u32> =
+            atoms.iter().flat_map(|atom| program.by_head.get(atom.0 as usize).into_iter().flatten().copied()).collect();
         open.sort_unstable();
         let mut queue: std::collections::VecDeque<u32> = open.iter().copied().collect();
         while let Some(index) = queue.pop_front() {
@@ -139,27 +122,16 @@ pub fn evaluate(program: &Program) -> Option<Evaluated> {
             if out.is_possible(clause.head) {
                 continue;
             }
-            let fires = clause.body.iter().all(|&(atom, sign)| {
-                if sign {
-                    out.is_possible(atom)
-                } else {
-                    !out.is_certain(atom)
-                }
-            });
+            let fires = clause.body.iter().all(
+                |&(atom, sign)| {
+                    if sign { out.is_possible(atom) } else { !out.is_certain(atom) }
+                },
+            );
             if fires {
                 set(&mut out.possible, clause.head.0 as usize, true);
-                queue.extend(
-                    uses.get(clause.head.0 as usize)
-                        .into_iter()
-                        .flatten()
-                        .copied()
-                        .filter(|&next| {
-                            program
-                                .clauses
-                                .get(next as usize)
-                                .is_some_and(|next| out.level_of(next.head) == level)
-                        }),
-                );
+                queue.extend(uses.get(clause.head.0 as usize).into_iter().flatten().copied().filter(|&next| {
+                    program.clauses.get(next as usize).is_some_and(|next| out.level_of(next.head) == level)
+                }));
             }
         }
         let mut queue: std::collections::VecDeque<u32> = open.into_iter().collect();
@@ -170,29 +142,18 @@ pub fn evaluate(program: &Program) -> Option<Evaluated> {
             if out.is_certain(clause.head) {
                 continue;
             }
-            let fires = clause.body.iter().all(|&(atom, sign)| {
-                if sign {
-                    out.is_certain(atom)
-                } else {
-                    !out.is_possible(atom)
-                }
-            });
+            let fires = clause.body.iter().all(
+                |&(atom, sign)| {
+                    if sign { out.is_certain(atom) } else { !out.is_possible(atom) }
+                },
+            );
             if fires {
                 rank += 1;
                 set(&mut out.certain, clause.head.0 as usize, true);
                 set(&mut out.rank, clause.head.0 as usize, rank);
-                queue.extend(
-                    uses.get(clause.head.0 as usize)
-                        .into_iter()
-                        .flatten()
-                        .copied()
-                        .filter(|&next| {
-                            program
-                                .clauses
-                                .get(next as usize)
-                                .is_some_and(|next| out.level_of(next.head) == level)
-                        }),
-                );
+                queue.extend(uses.get(clause.head.0 as usize).into_iter().flatten().copied().filter(|&next| {
+                    program.clauses.get(next as usize).is_some_and(|next| out.level_of(next.head) == level)
+                }));
             }
         }
     }

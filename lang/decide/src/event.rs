@@ -52,11 +52,7 @@ impl Event {
     /// In words: `front fascia removed`.
     pub fn words(&self, vocabulary: &Vocabulary) -> String {
         match self.subject {
-            Some(subject) => format!(
-                "{} {}",
-                vocabulary.name(subject),
-                vocabulary.name(self.what)
-            ),
+            Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(self.what)),
             None => vocabulary.name(self.what).to_string(),
         }
     }

@@ -200,9 +200,7 @@ impl Variable {
                 if self.fact == Fact::Model {
                     // Models nobody asks about are one value: which of them it is changes nothing.
                     let asked = |term: &TermId| {
-                        self.asks
-                            .iter()
-                            .any(|ask| matches!(ask, Ask::OneOf(list) if list.contains(term)))
+                        self.asks.iter().any(|ask| matches!(ask, Ask::OneOf(list) if list.contains(term)))
                     };
                     let all = values.len();
                     values.retain(|value| matches!(value, Value::Term(term) if asked(term)));
@@ -258,9 +256,7 @@ fn satisfies(ask: &Ask, value: &Value) -> bool {
     match (ask, value) {
         (Ask::Yes, Value::Yes) => true,
         (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
-        (Ask::Within(ranges), Value::Number(value)) => {
-            ranges.iter().any(|range| range.covers(value))
-        }
+        (Ask::Within(ranges), Value::Number(value)) => ranges.iter().any(|range| range.covers(value)),
         (Ask::Whole(first, last), Value::Whole(from, to)) => {
             let above = match (first, from) {
                 (None, _) => true,
@@ -299,19 +295,13 @@ fn number_values(asks: &[Ask]) -> Vec<Value> {
     let mut ranges: Vec<Range> = Vec::with_capacity(cuts.len() * 2 + 1);
     let mut low = None;
     for &cut in &cuts {
-        ranges.push(Range {
-            low,
-            high: Some(knockon_measure::Bound::excluded(cut)),
-        });
+        ranges.push(Range { low, high: Some(knockon_measure::Bound::excluded(cut)) });
         ranges.push(Range::from_to(cut, cut));
         low = Some(knockon_measure::Bound::excluded(cut));
     }
     ranges.push(Range { low, high: None });
-    let signature = |range: &Range| -> Vec<bool> {
-        asks.iter()
-            .map(|ask| satisfies(ask, &Value::Number(*range)))
-            .collect()
-    };
+    let signature =
+        |range: &Range| -> Vec<bool> { asks.iter().map(|ask| satisfies(ask, &Value::Number(*range))).collect() };
     let mut out: Vec<(Range, Vec<bool>)> = Vec::new();
     for range in ranges {
         let sign = signature(&range);
@@ -320,9 +310,7 @@ fn number_values(asks: &[Ask]) -> Vec<Value> {
             _ => out.push((range, sign)),
         }
     }
-    out.into_iter()
-        .map(|(range, _)| Value::Number(range))
-        .collect()
+    out.into_iter().map(|(range, _)| Value::Number(range)).collect()
 }
 
 /// Whole numbers cut where an ask begins or ends.

@@ -81,30 +81,15 @@ pub struct JobFacts {
 
 impl JobFacts {
     /// Folds a job. `as_of` overrides the job's own date.
-    pub fn new(
-        job: &Job,
-        library: &Library,
-        as_of: Option<Date>,
-    ) -> Result<JobFacts, Vec<Problem>> {
+    pub fn new(job: &Job, library: &Library, as_of: Option<Date>) -> Result<JobFacts, Vec<Problem>> {
         let mut problems = Vec::new();
         let mut dated = job.dated;
         let mut vehicle: Option<(CarKeys, Option<String>, usize)> = None;
         for (index, line) in job.lines.iter().enumerate() {
             match &line.entry {
                 Entry::Dated(date) => dated = Some(*date),
-                Entry::Vehicle {
-                    maker,
-                    model,
-                    year,
-                    built,
-                    vin,
-                } => {
-                    let car = CarKeys {
-                        maker: *maker,
-                        model: *model,
-                        year: *year,
-                        built: *built,
-                    };
+                Entry::Vehicle { maker, model, year, built, vin } => {
+                    let car = CarKeys { maker: *maker, model: *model, year: *year, built: *built };
                     if let Some((first, _, at)) = &vehicle
                         && *first != car
                     {
@@ -164,21 +149,10 @@ impl JobFacts {
             facts.line(job, index, &line.entry, library.vocabulary(), &mut problems);
         }
         facts.check(job, library.vocabulary(), &mut problems);
-        if problems.is_empty() {
-            Ok(facts)
-        } else {
-            Err(problems)
-        }
+        if problems.is_empty() { Ok(facts) } else { Err(problems) }
     }
 
-    fn line(
-        &mut self,
-        job: &Job,
-        index: usize,
-        entry: &Entry,
-        vocabulary: &Vocabulary,
-        problems: &mut Vec<Problem>,
-    ) {
+    fn line(&mut self, job: &Job, index: usize, entry: &Entry, vocabulary: &Vocabulary, problems: &mut Vec<Problem>) {
         match entry {
             Entry::Vehicle { .. } | Entry::Dated(_) => {}
             Entry::Equipped { what, yes } => {
@@ -188,10 +162,7 @@ impl JobFacts {
                             job,
                             at,
                             index,
-                            &format!(
-                                "`{}` is said to be fitted, and not to be",
-                                vocabulary.name(term)
-                            ),
+                            &format!("`{}` is said to be fitted, and not to be", vocabulary.name(term)),
                         )),
                         _ => {
                             self.equipped.insert(term, (*yes, index));
@@ -203,11 +174,7 @@ impl JobFacts {
             Entry::WorkComplete => self.work_complete = Some(index),
             Entry::NothingElseCameOff => self.nothing_else_came_off = Some(index),
             Entry::Happened(happened) => self.happened.push((happened.clone(), index)),
-            Entry::Placed {
-                what,
-                subject,
-                place,
-            } => self.placed.push((*what, *subject, *place, index)),
+            Entry::Placed { what, subject, place } => self.placed.push((*what, *subject, *place, index)),
             Entry::NotHappened { what, subject } => {
                 self.not_happened.insert((*what, *subject), index);
             }
@@ -217,23 +184,10 @@ impl JobFacts {
                 }
             }
             Entry::LookedOverEverything => self.looked_over_everything = Some(index),
-            Entry::Measured {
-                measure,
-                of,
-                change,
-                reading,
-            } => {
-                self.measured
-                    .entry((*measure, *of, *change))
-                    .or_default()
-                    .push((*reading, index));
+            Entry::Measured { measure, of, change, reading } => {
+                self.measured.entry((*measure, *of, *change)).or_default().push((*reading, index));
             }
-            Entry::Holds {
-                condition,
-                of,
-                answer,
-                ..
-            } => {
+            Entry::Holds { condition, of, answer, .. } => {
                 let yes = match answer {
                     Judgement::Yes => Some(true),
                     Judgement::No => Some(false),
@@ -247,16 +201,12 @@ impl JobFacts {
                         &format!("two answers on `{}`", vocabulary.name(*condition)),
                     )),
                     _ => {
-                        self.conditions
-                            .insert((*condition, *of), Answered { yes, line: index });
+                        self.conditions.insert((*condition, *of), Answered { yes, line: index });
                     }
                 }
             }
             Entry::Chosen { choice, value, yes } => {
-                let known = self
-                    .choices
-                    .entry(*choice)
-                    .or_insert((None, BTreeSet::new(), index));
+                let known = self.choices.entry(*choice).or_insert((None, BTreeSet::new(), index));
                 let clash = match (yes, known.0) {
                     (true, Some(other)) => other != *value,
                     (true, None) => known.1.contains(value),
@@ -277,18 +227,9 @@ impl JobFacts {
                     known.1.insert(*value);
                 }
             }
-            Entry::Done {
-                procedure,
-                of,
-                outcome,
-                at,
-            } => self.done.push(DoneEntry {
-                line: index,
-                procedure: *procedure,
-                of: *of,
-                outcome: *outcome,
-                at: *at,
-            }),
+            Entry::Done { procedure, of, outcome, at } => {
+                self.done.push(DoneEntry { line: index, procedure: *procedure, of: *of, outcome: *outcome, at: *at })
+            }
         }
     }
 
@@ -297,11 +238,7 @@ impl JobFacts {
         for (happened, line) in &self.happened {
             if let Some(&at) = self.not_happened.get(&(happened.what, happened.subject)) {
                 let what = match happened.subject {
-                    Some(subject) => format!(
-                        "{} {}",
-                        vocabulary.name(subject),
-                        vocabulary.name(happened.what)
-                    ),
+                    Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(happened.what)),
                     None => vocabulary.name(happened.what).to_string(),
                 };
                 problems.push(contradiction(
@@ -318,10 +255,7 @@ impl JobFacts {
                     job,
                     at,
                     *line,
-                    &format!(
-                        "work on `{}`, which is said not to be fitted",
-                        vocabulary.name(subject)
-                    ),
+                    &format!("work on `{}`, which is said not to be fitted", vocabulary.name(subject)),
                 ));
             }
         }
@@ -331,9 +265,7 @@ impl JobFacts {
             problems.push(
                 Problem::at(
                     Code::JobContradiction,
-                    job.lines
-                        .get(self.car_line)
-                        .map_or(job.span, |line| line.span),
+                    job.lines.get(self.car_line).map_or(job.span, |line| line.span),
                     format!("the car is built on {built}, after the day of the job, {as_of}"),
                     "built after the job",
                 )
@@ -348,10 +280,7 @@ impl JobFacts {
                     Problem::at(
                         Code::JobContradiction,
                         job.lines.get(entry.line).map_or(job.span, |line| line.span),
-                        format!(
-                            "done on {}, after the day the job is decided as of, {}",
-                            at.date, self.as_of
-                        ),
+                        format!("done on {}, after the day the job is decided as of, {}", at.date, self.as_of),
                         "not yet done on that day",
                     )
                     .help("correct the date, or decide as of a later day with `--as-of`"),
@@ -362,10 +291,7 @@ impl JobFacts {
 
     /// Whether everything on a part was looked over; the line.
     pub fn looked_over(&self, part: TermId) -> Option<usize> {
-        self.looked_over
-            .get(&part)
-            .copied()
-            .or(self.looked_over_everything)
+        self.looked_over.get(&part).copied().or(self.looked_over_everything)
     }
 
     /// Whether a term is fitted: what lines say, work listed on it, or a complete list that does not name it.
@@ -373,10 +299,7 @@ impl JobFacts {
         if let Some(&known) = self.equipped.get(&term) {
             return Some(known);
         }
-        let worked_on = self
-            .happened
-            .iter()
-            .find(|(happened, _)| happened.subject == Some(term));
+        let worked_on = self.happened.iter().find(|(happened, _)| happened.subject == Some(term));
         if let Some((_, line)) = worked_on {
             return Some((true, *line));
         }
@@ -393,9 +316,7 @@ impl JobFacts {
 
     /// A line as written.
     pub fn written(&self, line: usize) -> &str {
-        self.lines
-            .get(line)
-            .map_or("", |line| line.written.as_str())
+        self.lines.get(line).map_or("", |line| line.written.as_str())
     }
 }
 

@@ -28,9 +28,7 @@ impl Naming<'_> {
 
     /// An event in words.
     pub fn event(&self, event: EventId) -> String {
-        self.events
-            .get(event.0 as usize)
-            .map_or_else(String::new, |found| found.words(self.library.vocabulary()))
+        self.events.get(event.0 as usize).map_or_else(String::new, |found| found.words(self.library.vocabulary()))
     }
 
     /// How an event is known.
@@ -38,11 +36,7 @@ impl Naming<'_> {
         match self.events.get(event.0 as usize).map(|event| event.origin) {
             Some(Origin::Line(line)) => self.line(line),
             Some(Origin::Access { parent, fact }) => {
-                format!(
-                    "on the way to {}, {}",
-                    self.event(parent),
-                    self.fact_source(fact)
-                )
+                format!("on the way to {}, {}", self.event(parent), self.fact_source(fact))
             }
             Some(Origin::MayHaveComeOff { parent }) => {
                 format!("perhaps on the way to {}", self.event(parent))
@@ -60,11 +54,7 @@ impl Naming<'_> {
 
     /// On whose word a fact of the library rests.
     pub fn fact_source(&self, fact: usize) -> String {
-        let per = self
-            .library
-            .facts()
-            .get(fact)
-            .and_then(|fact| fact.per.as_ref());
+        let per = self.library.facts().get(fact).and_then(|fact| fact.per.as_ref());
         match per {
             Some(citation) => self.citation(citation.source, citation.section.as_deref()),
             None => "common practice".to_string(),
@@ -72,11 +62,7 @@ impl Naming<'_> {
     }
 
     /// A source with its date and section.
-    pub fn citation(
-        &self,
-        source: knockon_terms::resolved::SourceId,
-        section: Option<&str>,
-    ) -> String {
+    pub fn citation(&self, source: knockon_terms::resolved::SourceId, section: Option<&str>) -> String {
         let Some(found) = self.library.source(source) else {
             return String::new();
         };
@@ -100,22 +86,11 @@ impl Naming<'_> {
             Fact::ModelYear => "model year".to_string(),
             Fact::Built => "built".to_string(),
             Fact::Equipped(term) => format!("equipped with {}", vocabulary.name(*term)),
-            Fact::Condition(condition, of) => {
-                of_words(vocabulary, vocabulary.name(*condition), *of)
-            }
+            Fact::Condition(condition, of) => of_words(vocabulary, vocabulary.name(*condition), *of),
             Fact::Choice(choice) => vocabulary.name(*choice).to_string(),
-            Fact::Measure {
-                measure,
-                of,
-                change,
-                ..
-            } => {
+            Fact::Measure { measure, of, change, .. } => {
                 let name = of_words(vocabulary, vocabulary.name(*measure), *of);
-                if *change {
-                    format!("change in {name}")
-                } else {
-                    name
-                }
+                if *change { format!("change in {name}") } else { name }
             }
             Fact::Size { event, measure } => {
                 format!("{} of {}", vocabulary.name(*measure), self.event(*event))
@@ -132,32 +107,16 @@ impl Naming<'_> {
                     List::Relation(term) | List::Kind(term) => vocabulary.name(*term).to_string(),
                     List::Class(class) => class.word().to_string(),
                 };
-                format!(
-                    "{} is complete",
-                    of_words(vocabulary, &format!("{list} list"), *of)
-                )
+                format!("{} is complete", of_words(vocabulary, &format!("{list} list"), *of))
             }
             Fact::SourceHolds(source) => {
-                format!(
-                    "{} holds",
-                    self.library
-                        .source(*source)
-                        .map_or("", |source| source.name.as_str())
-                )
+                format!("{} holds", self.library.source(*source).map_or("", |source| source.name.as_str()))
             }
             Fact::Ended { line, outcome } => {
-                format!(
-                    "how it ended ({}): in {}?",
-                    self.line(*line),
-                    vocabulary.name(*outcome)
-                )
+                format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
             Fact::Order { line, event } => {
-                format!(
-                    "order of \"{}\" and {}",
-                    self.job.written(*line),
-                    self.event(*event)
-                )
+                format!("order of \"{}\" and {}", self.job.written(*line), self.event(*event))
             }
         }
     }
@@ -166,9 +125,7 @@ impl Naming<'_> {
     pub fn question(&self, fact: &Fact) -> String {
         let vocabulary = self.library.vocabulary();
         let asked = |term: TermId| match &vocabulary.term(term).detail {
-            Detail::Condition { question, .. } | Detail::Choice { question, .. } => {
-                question.clone()
-            }
+            Detail::Condition { question, .. } | Detail::Choice { question, .. } => question.clone(),
             Detail::Happening(happening) => happening.question.clone(),
             _ => None,
         };
@@ -176,29 +133,21 @@ impl Naming<'_> {
             Fact::Model => "Which model is it?".to_string(),
             Fact::ModelYear => "Which model year is it?".to_string(),
             Fact::Built => "When was it built?".to_string(),
-            Fact::Equipped(term) => format!(
-                "Is it equipped with {}? Look at the car.",
-                vocabulary.name(*term)
-            ),
+            Fact::Equipped(term) => format!("Is it equipped with {}? Look at the car.", vocabulary.name(*term)),
             Fact::Condition(condition, _) => {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
             }
-            Fact::Choice(choice) => asked(*choice)
-                .unwrap_or_else(|| format!("Which {} has it?", vocabulary.name(*choice))),
+            Fact::Choice(choice) => {
+                asked(*choice).unwrap_or_else(|| format!("Which {} has it?", vocabulary.name(*choice)))
+            }
             Fact::Measure { .. } | Fact::Size { .. } => {
                 format!("What is the {}? Measure it.", self.fact(fact))
             }
             Fact::Occurred(event) => match self.events.get(event.0 as usize) {
-                Some(Event {
-                    what,
-                    origin: Origin::NotSaid,
-                    ..
-                }) => asked(*what)
-                    .unwrap_or_else(|| format!("Did it happen: {}?", self.event(*event))),
-                Some(Event {
-                    origin: Origin::NotLookedOver,
-                    ..
-                }) => {
+                Some(Event { what, origin: Origin::NotSaid, .. }) => {
+                    asked(*what).unwrap_or_else(|| format!("Did it happen: {}?", self.event(*event)))
+                }
+                Some(Event { origin: Origin::NotLookedOver, .. }) => {
                     format!("Look it over: {}?", self.event(*event))
                 }
                 _ => format!("Was it done on the way: {}?", self.event(*event)),
@@ -214,21 +163,12 @@ impl Naming<'_> {
             Fact::EquipmentComplete => "Is all equipment named? Look at the car.".to_string(),
             Fact::ListComplete(..) => format!("Is it so: {}?", self.fact(fact)),
             Fact::SourceHolds(source) => {
-                let name = self
-                    .library
-                    .source(*source)
-                    .map_or("", |source| source.name.as_str());
-                format!(
-                    "Does {name} hold for this car, as it reads today? Look in the maker's text."
-                )
+                let name = self.library.source(*source).map_or("", |source| source.name.as_str());
+                format!("Does {name} hold for this car, as it reads today? Look in the maker's text.")
             }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Order { line, event } => {
-                format!(
-                    "Which came first: \"{}\", or {}?",
-                    self.job.written(*line),
-                    self.event(*event)
-                )
+                format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
             }
         }
     }
@@ -244,8 +184,7 @@ impl Naming<'_> {
             Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
             Some(Value::Whole(first, last)) => {
                 let show = |number: i64| match variable.fact {
-                    Fact::Built => Date::from_days(number)
-                        .map_or_else(|| number.to_string(), |date| date.to_string()),
+                    Fact::Built => Date::from_days(number).map_or_else(|| number.to_string(), |date| date.to_string()),
                     _ => number.to_string(),
                 };
                 match (first, last) {
@@ -277,9 +216,7 @@ impl Naming<'_> {
         };
         let show = |bound: &Bound| {
             let quantity = Quantity::from_base(bound.value, unit.kind());
-            quantity
-                .convert(unit)
-                .map_or_else(|_| quantity.to_string(), |quantity| quantity.to_string())
+            quantity.convert(unit).map_or_else(|_| quantity.to_string(), |quantity| quantity.to_string())
         };
         match (&range.low, &range.high) {
             (Some(low), Some(high)) if low.value == high.value => format!("is {}", show(low)),
@@ -295,48 +232,25 @@ impl Naming<'_> {
                     show(high)
                 )
             }
-            (Some(low), None) => format!(
-                "{} {}",
-                if low.included { "at least" } else { "over" },
-                show(low)
-            ),
-            (None, Some(high)) => format!(
-                "{} {}",
-                if high.included { "at most" } else { "under" },
-                show(high)
-            ),
+            (Some(low), None) => format!("{} {}", if low.included { "at least" } else { "over" }, show(low)),
+            (None, Some(high)) => format!("{} {}", if high.included { "at most" } else { "under" }, show(high)),
             (None, None) => "any".to_string(),
         }
     }
 
     /// A variable by its index, in words.
     pub fn variable(&self, variables: &[Variable], index: VariableIndex) -> String {
-        variables
-            .get(index.0 as usize)
-            .map_or_else(String::new, |variable| {
-                let name = self.fact(&variable.fact);
-                match (&variable.fact, &variable.domain) {
-                    (
-                        Fact::Measure {
-                            measure,
-                            of,
-                            change,
-                            reading,
-                        },
-                        crate::fact::Domain::Number(Some(_)),
-                    ) => {
-                        match self
-                            .job
-                            .measured
-                            .get(&(*measure, *of, *change))
-                            .and_then(|list| list.get(*reading))
-                        {
-                            Some((read, _)) => format!("{name} (the reading {read} cannot say)"),
-                            None => name,
-                        }
+        variables.get(index.0 as usize).map_or_else(String::new, |variable| {
+            let name = self.fact(&variable.fact);
+            match (&variable.fact, &variable.domain) {
+                (Fact::Measure { measure, of, change, reading }, crate::fact::Domain::Number(Some(_))) => {
+                    match self.job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)) {
+                        Some((read, _)) => format!("{name} (the reading {read} cannot say)"),
+                        None => name,
                     }
-                    _ => name,
                 }
-            })
+                _ => name,
+            }
+        })
     }
 }

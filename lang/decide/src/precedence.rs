@@ -18,14 +18,11 @@ pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
     }
     // A waiver that names no cause is for the car as it stands, whatever was done to it. A joint cause is
     // waived only where all of it is: a waiver for one half says nothing of the other.
-    waiver.causes.is_empty()
-        || (!ask.causes.is_empty() && ask.causes.iter().all(|cause| waiver.causes.contains(cause)))
+    waiver.causes.is_empty() || (!ask.causes.is_empty() && ask.causes.iter().all(|cause| waiver.causes.contains(cause)))
 }
 
 fn rank(library: &Library, conclusion: &Conclusion) -> Rank {
-    library
-        .source(conclusion.source)
-        .map_or(Rank::CommonPractice, |source| source.rank)
+    library.source(conclusion.source).map_or(Rank::CommonPractice, |source| source.rank)
 }
 
 /// Whether what takes away (a waiver, a permission) prevails over what asks (a duty, a prohibition).
@@ -43,6 +40,5 @@ pub fn waiver_defeats(library: &Library, waiver: &Conclusion, ask: &Conclusion) 
 
 /// Whether what asks prevails over what takes away.
 pub fn ask_defeats(library: &Library, ask: &Conclusion, waiver: &Conclusion) -> bool {
-    library.prevails_by_name(ask.rule, waiver.rule)
-        || ask_prevails(rank(library, ask), rank(library, waiver))
+    library.prevails_by_name(ask.rule, waiver.rule) || ask_prevails(rank(library, ask), rank(library, waiver))
 }

@@ -28,19 +28,8 @@ pub struct Prover<'a> {
 
 impl<'a> Prover<'a> {
     /// An empty graph.
-    pub fn new(
-        program: &'a Program,
-        evaluated: &'a Evaluated,
-        naming: &'a Naming<'a>,
-    ) -> Prover<'a> {
-        Prover {
-            program,
-            evaluated,
-            naming,
-            graph: ProofGraph::default(),
-            known: BTreeMap::new(),
-            cut: false,
-        }
+    pub fn new(program: &'a Program, evaluated: &'a Evaluated, naming: &'a Naming<'a>) -> Prover<'a> {
+        Prover { program, evaluated, naming, graph: ProofGraph::default(), known: BTreeMap::new(), cut: false }
     }
 
     /// The node that shows why an atom is certain, or certainly not; nothing where it is open.
@@ -55,23 +44,12 @@ impl<'a> Prover<'a> {
             }
             match self.needs(here, here_sign) {
                 Some((needs, step, by)) => {
-                    let missing: Vec<(AtomId, bool)> = needs
-                        .iter()
-                        .copied()
-                        .filter(|need| !self.known.contains_key(need))
-                        .collect();
+                    let missing: Vec<(AtomId, bool)> =
+                        needs.iter().copied().filter(|need| !self.known.contains_key(need)).collect();
                     if missing.is_empty() {
-                        let from = needs
-                            .iter()
-                            .filter_map(|need| self.known.get(need).copied())
-                            .collect();
+                        let from = needs.iter().filter_map(|need| self.known.get(need).copied()).collect();
                         let claim = self.words(here, here_sign);
-                        let id = self.graph.add(Node {
-                            claim,
-                            step,
-                            by,
-                            from,
-                        });
+                        let id = self.graph.add(Node { claim, step, by, from });
                         self.known.insert((here, here_sign), id);
                         open.pop();
                     } else {
@@ -85,15 +63,8 @@ impl<'a> Prover<'a> {
     }
 
     /// What one step rests on.
-    #[expect(
-        clippy::type_complexity,
-        reason = "the three parts of one step, taken apart at once"
-    )]
-    fn needs(
-        &self,
-        atom: AtomId,
-        sign: bool,
-    ) -> Option<(Vec<(AtomId, bool)>, Step, Option<String>)> {
+    #[expect(clippy::type_complexity, reason = "the three parts of one step, taken apart at once")]
+    fn needs(&self, atom: AtomId, sign: bool) -> Option<(Vec<(AtomId, bool)>, Step, Option<String>)> {
         if !sign {
             // Certainly not: nothing that could make it so is possible. The enumeration is the verifier's.
             return (!self.evaluated.is_possible(atom)).then(|| (Vec::new(), Step::Absence, None));
@@ -102,42 +73,24 @@ impl<'a> Prover<'a> {
             return None;
         }
         if let Some(Claim::Leaf(variable, _)) = self.program.claim(atom) {
-            let by = self
-                .program
-                .variables
-                .get(variable.0 as usize)
-                .and_then(|variable| self.given_by(&variable.fact));
+            let by = self.program.variables.get(variable.0 as usize).and_then(|variable| self.given_by(&variable.fact));
             let step = if by.is_some() { Step::Line } else { Step::Fact };
             return Some((Vec::new(), step, by));
         }
-        let rank = self
-            .evaluated
-            .rank
-            .get(atom.0 as usize)
-            .copied()
-            .unwrap_or(u32::MAX);
+        let rank = self.evaluated.rank.get(atom.0 as usize).copied().unwrap_or(u32::MAX);
         // Only what was certain before: so a proof never goes in a circle.
-        let clause = self
-            .program
-            .by_head
-            .get(atom.0 as usize)?
-            .iter()
-            .find_map(|&index| {
-                let clause = self.program.clauses.get(index as usize)?;
-                let earlier = clause.body.iter().all(|&(body, sign)| {
-                    if sign {
-                        self.evaluated.is_certain(body)
-                            && self
-                                .evaluated
-                                .rank
-                                .get(body.0 as usize)
-                                .is_some_and(|&body| body < rank)
-                    } else {
-                        !self.evaluated.is_possible(body)
-                    }
-                });
-                earlier.then_some(clause)
-            })?;
+        let clause = self.program.by_head.get(atom.0 as usize)?.iter().find_map(|&index| {
+            let clause = self.program.clauses.get(index as usize)?;
+            let earlier = clause.body.iter().all(|&(body, sign)| {
+                if sign {
+                    self.evaluated.is_certain(body)
+                        && self.evaluated.rank.get(body.0 as usize).is_some_and(|&body| body < rank)
+                } else {
+                    !self.evaluated.is_possible(body)
+                }
+            });
+            earlier.then_some(clause)
+        })?;
         let (step, by) = match &clause.why {
             Why::Line(line) => (Step::Line, Some(self.naming.line(*line))),
             Why::Fact(fact) => (Step::Fact, Some(self.naming.fact_source(*fact))),
@@ -147,8 +100,7 @@ impl<'a> Prover<'a> {
                     format!(
                         "\"{}\", {}",
                         rule.name,
-                        self.naming
-                            .citation(rule.cites.source, rule.cites.section.as_deref())
+                        self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
                     )
                 });
                 (Step::Rule, by)
@@ -163,34 +115,19 @@ impl<'a> Prover<'a> {
         use crate::fact::Fact;
         let job = self.naming.job;
         let line = match fact {
-            Fact::Equipped(term) => job
-                .fitted(*term, self.naming.library.vocabulary().class(*term))
-                .map(|(_, line)| line),
-            Fact::Condition(condition, of) => job
-                .conditions
-                .get(&(*condition, *of))
-                .map(|answered| answered.line),
+            Fact::Equipped(term) => {
+                job.fitted(*term, self.naming.library.vocabulary().class(*term)).map(|(_, line)| line)
+            }
+            Fact::Condition(condition, of) => job.conditions.get(&(*condition, *of)).map(|answered| answered.line),
             Fact::Choice(choice) => job.choices.get(choice).map(|(_, _, line)| *line),
-            Fact::Measure {
-                measure,
-                of,
-                change,
-                reading,
-            } => job
-                .measured
-                .get(&(*measure, *of, *change))
-                .and_then(|list| list.get(*reading))
-                .map(|(_, line)| *line),
+            Fact::Measure { measure, of, change, reading } => {
+                job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)).map(|(_, line)| *line)
+            }
             Fact::WorkComplete => job.work_complete,
             Fact::EquipmentComplete => job.equipment_complete,
             Fact::ModelYear | Fact::Built | Fact::Model => Some(job.car_line),
             Fact::Size { event, .. } | Fact::Place { event, .. } => {
-                match self
-                    .naming
-                    .events
-                    .get(event.0 as usize)
-                    .map(|event| event.origin)
-                {
+                match self.naming.events.get(event.0 as usize).map(|event| event.origin) {
                     Some(crate::event::Origin::Line(line)) => Some(line),
                     _ => None,
                 }
@@ -215,59 +152,28 @@ impl<'a> Prover<'a> {
             Some(Claim::Leaf(variable, ask)) => self.leaf(variable.0 as usize, *ask),
             Some(Claim::Happened(event)) => naming.event(*event),
             Some(Claim::Touched(part, event)) => {
-                format!(
-                    "{} is touched because of {}",
-                    naming.term(*part),
-                    naming.event(*event)
-                )
+                format!("{} is touched because of {}", naming.term(*part), naming.event(*event))
             }
             Some(Claim::Related(part, relation, to)) => {
-                format!(
-                    "{} {} {}",
-                    naming.term(*part),
-                    naming.term(*relation),
-                    naming.term(*to)
-                )
+                format!("{} {} {}", naming.term(*part), naming.term(*relation), naming.term(*to))
             }
-            Some(Claim::State {
-                state,
-                part,
-                causes,
-            }) => format!(
+            Some(Claim::State { state, part, causes }) => format!(
                 "{} is {}{}",
                 naming.term(*part),
                 naming.term(*state),
                 because(causes.as_deref().unwrap_or(&[]))
             ),
-            Some(Claim::Due {
-                procedure,
-                of,
-                causes,
-            }) => {
-                format!(
-                    "{} due{}",
-                    naming.duty(*procedure, *of),
-                    because(causes.as_deref().unwrap_or(&[]))
-                )
+            Some(Claim::Due { procedure, of, causes }) => {
+                format!("{} due{}", naming.duty(*procedure, *of), because(causes.as_deref().unwrap_or(&[])))
             }
-            Some(Claim::Concluded(index) | Claim::Stands(index)) => {
-                match self.program.conclusions.get(*index) {
-                    Some(conclusion) => {
-                        format!(
-                            "{}{}",
-                            crate::words::said_words(naming, conclusion),
-                            because(&conclusion.causes)
-                        )
-                    }
-                    None => String::new(),
+            Some(Claim::Concluded(index) | Claim::Stands(index)) => match self.program.conclusions.get(*index) {
+                Some(conclusion) => {
+                    format!("{}{}", crate::words::said_words(naming, conclusion), because(&conclusion.causes))
                 }
-            }
+                None => String::new(),
+            },
             Some(Claim::Spoken(sensor, event)) => {
-                format!(
-                    "the maker speaks about {} for {}",
-                    naming.term(*sensor),
-                    naming.event(*event)
-                )
+                format!("the maker speaks about {} for {}", naming.term(*sensor), naming.event(*event))
             }
             Some(Claim::Inner(_)) => self.inner(atom),
             None => String::new(),
@@ -289,11 +195,7 @@ impl<'a> Prover<'a> {
 
     /// A condition inside a rule, from the clauses that make it up.
     fn inner(&self, atom: AtomId) -> String {
-        let clauses = self
-            .program
-            .by_head
-            .get(atom.0 as usize)
-            .map_or(&[][..], Vec::as_slice);
+        let clauses = self.program.by_head.get(atom.0 as usize).map_or(&[][..], Vec::as_slice);
         let parts: Vec<String> = clauses
             .iter()
             .filter_map(|&index| self.program.clauses.get(index as usize))

@@ -39,17 +39,8 @@ pub fn settle<T: Ord + Clone>(
     outcome: &dyn Fn(&dyn Fn(AtomId) -> bool) -> T,
     alike: &dyn Fn(&T, &T) -> bool,
 ) -> Settled<T> {
-    let open: Vec<AtomId> = atoms
-        .iter()
-        .copied()
-        .filter(|&atom| evaluated.is_open(atom))
-        .collect();
-    let mut settled = Settled {
-        outcomes: BTreeMap::new(),
-        turns_on: Vec::new(),
-        exact: true,
-        unknowns: 0,
-    };
+    let open: Vec<AtomId> = atoms.iter().copied().filter(|&atom| evaluated.is_open(atom)).collect();
+    let mut settled = Settled { outcomes: BTreeMap::new(), turns_on: Vec::new(), exact: true, unknowns: 0 };
     if open.is_empty() {
         let value = outcome(&|atom| evaluated.is_certain(atom));
         settled.outcomes.insert(value, Vec::new());
@@ -58,9 +49,7 @@ pub fn settle<T: Ord + Clone>(
     let slice = Slice::new(program, evaluated, &open);
     settled.unknowns = slice.variables.len();
     let completions = slice.count(program);
-    if slice.variables.len() > MOST_UNKNOWNS
-        || completions.is_none_or(|count| count > MOST_COMPLETIONS)
-    {
+    if slice.variables.len() > MOST_UNKNOWNS || completions.is_none_or(|count| count > MOST_COMPLETIONS) {
         settled.exact = false;
         settled.turns_on = slice.variables.clone();
         inexact(evaluated, &open, outcome, &mut settled);
@@ -76,9 +65,7 @@ pub fn settle<T: Ord + Clone>(
             .iter()
             .zip(&radix)
             .zip(&digits)
-            .map(|((&variable, values), &digit)| {
-                (variable, values.get(digit).copied().unwrap_or(0))
-            })
+            .map(|((&variable, values), &digit)| (variable, values.get(digit).copied().unwrap_or(0)))
             .collect();
         state.run(&completion);
         let value = outcome(&|atom| state.is_true(atom));
@@ -94,10 +81,7 @@ pub fn settle<T: Ord + Clone>(
         let size = radix.get(place).map_or(1, Vec::len);
         let matters = values.iter().enumerate().any(|(index, value)| {
             let digit = (index / stride) % size;
-            digit > 0
-                && values
-                    .get(index - digit * stride)
-                    .is_some_and(|first| !alike(first, value))
+            digit > 0 && values.get(index - digit * stride).is_some_and(|first| !alike(first, value))
         });
         if matters {
             settled.turns_on.push(variable);
@@ -167,13 +151,10 @@ impl Slice {
                 let Some(clause) = program.clauses.get(clause as usize) else {
                     continue;
                 };
-                let dead = clause.body.iter().any(|&(atom, sign)| {
-                    if sign {
-                        !evaluated.is_possible(atom)
-                    } else {
-                        evaluated.is_certain(atom)
-                    }
-                });
+                let dead = clause
+                    .body
+                    .iter()
+                    .any(|&(atom, sign)| if sign { !evaluated.is_possible(atom) } else { evaluated.is_certain(atom) });
                 if !dead {
                     open.extend(clause.body.iter().map(|&(atom, _)| atom));
                 }
@@ -190,10 +171,7 @@ impl Slice {
         self.variables
             .iter()
             .map(|&variable| {
-                let allowed = program
-                    .variables
-                    .get(variable.0 as usize)
-                    .map_or(0, |variable| variable.allowed);
+                let allowed = program.variables.get(variable.0 as usize).map_or(0, |variable| variable.allowed);
                 (0..64).filter(|bit| allowed >> bit & 1 == 1).collect()
             })
             .collect()
@@ -201,9 +179,7 @@ impl Slice {
 
     /// How many completions there are; nothing if past counting.
     fn count(&self, program: &Program) -> Option<u64> {
-        self.radix(program).iter().try_fold(1_u64, |count, values| {
-            count.checked_mul(values.len() as u64)
-        })
+        self.radix(program).iter().try_fold(1_u64, |count, values| count.checked_mul(values.len() as u64))
     }
 }
 
@@ -224,13 +200,7 @@ impl<'p> State<'p> {
                 *place = true;
             }
         }
-        State {
-            program,
-            evaluated,
-            slice,
-            truth: vec![false; program.claims.len()],
-            inside,
-        }
+        State { program, evaluated, slice, truth: vec![false; program.claims.len()], inside }
     }
 
     fn is_true(&self, atom: AtomId) -> bool {
@@ -253,11 +223,7 @@ impl<'p> State<'p> {
         }
         let mut start = 0;
         while start < self.slice.atoms.len() {
-            let level = self
-                .slice
-                .atoms
-                .get(start)
-                .map_or(0, |&atom| self.evaluated.level_of(atom));
+            let level = self.slice.atoms.get(start).map_or(0, |&atom| self.evaluated.level_of(atom));
             let end = start
                 + self
                     .slice
@@ -288,10 +254,7 @@ impl<'p> State<'p> {
 
     fn holds(&self, atom: AtomId, completion: &Completion) -> bool {
         if let Some(Claim::Leaf(variable, ask)) = self.program.claim(atom) {
-            let value = completion
-                .iter()
-                .find(|(known, _)| known == variable)
-                .map(|&(_, value)| value);
+            let value = completion.iter().find(|(known, _)| known == variable).map(|&(_, value)| value);
             let mask = self
                 .program
                 .variables
@@ -301,21 +264,11 @@ impl<'p> State<'p> {
                 .unwrap_or(0);
             return value.is_some_and(|value| mask >> value & 1 == 1);
         }
-        self.program
-            .by_head
-            .get(atom.0 as usize)
-            .into_iter()
-            .flatten()
-            .any(|&clause| {
-                self.program
-                    .clauses
-                    .get(clause as usize)
-                    .is_some_and(|clause| {
-                        clause
-                            .body
-                            .iter()
-                            .all(|&(atom, sign)| self.is_true(atom) == sign)
-                    })
-            })
+        self.program.by_head.get(atom.0 as usize).into_iter().flatten().any(|&clause| {
+            self.program
+                .clauses
+                .get(clause as usize)
+                .is_some_and(|clause| clause.body.iter().all(|&(atom, sign)| self.is_true(atom) == sign))
+        })
     }
 }

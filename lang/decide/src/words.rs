@@ -3,11 +3,10 @@
 use knockon_text::markup::{Markup, Tag};
 
 use crate::answer::{
-    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, Reason, Verdict,
+    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, OperationVerdict, Reason, Verdict,
 };
 use crate::atoms::{Conclusion, Said};
 use crate::combine::Outcome;
-use crate::decide::outcome_words;
 use crate::naming::Naming;
 
 /// A conclusion in words.
@@ -41,24 +40,12 @@ pub fn answer(answer: &Answer) -> Markup {
     out.line();
     for (verdict, title, tag) in [
         (Verdict::Required, "REQUIRED", Tag::Required),
-        (
-            Verdict::Conflict,
-            "CONFLICT, treated as due until settled",
-            Tag::Conflict,
-        ),
+        (Verdict::Conflict, "CONFLICT, treated as due until settled", Tag::Conflict),
         (Verdict::Open, "OPEN", Tag::Open),
         (Verdict::Advised, "ADVISED", Tag::Advised),
-        (
-            Verdict::NotNeeded,
-            "NOT NEEDED, for the work listed",
-            Tag::NotNeeded,
-        ),
+        (Verdict::NotNeeded, "NOT NEEDED, for the work listed", Tag::NotNeeded),
     ] {
-        let duties: Vec<&DutyVerdict> = answer
-            .duties
-            .iter()
-            .filter(|duty| duty.verdict == verdict)
-            .collect();
+        let duties: Vec<&DutyVerdict> = answer.duties.iter().filter(|duty| duty.verdict == verdict).collect();
         if duties.is_empty() {
             continue;
         }
@@ -74,9 +61,11 @@ pub fn answer(answer: &Answer) -> Markup {
     orders(&mut out, answer);
     came_off(&mut out, answer);
     questions(&mut out, answer);
-    if answer.duties.is_empty() && answer.silences.is_empty() && answer.operations.is_empty() {
+    if answer.duties.is_empty() && answer.silences.is_empty() {
         out.line();
-        out.plain("No rule of this library concludes anything for this work. That is no all-clear: look in the maker's text.");
+        out.plain(
+            "No rule of this library concludes anything for this work. That is no all-clear: look in the maker's text.",
+        );
         out.line();
     }
     footer(&mut out, answer);
@@ -94,19 +83,11 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
         Met::No => {}
         Met::Yes(line) => label(out, "met", line),
         Met::Unclear(line) => {
-            label(
-                out,
-                "done?",
-                &format!("{line}; how it ended, or that it came after the work, is not known"),
-            );
+            label(out, "done?", &format!("{line}; how it ended, or that it came after the work, is not known"));
         }
     }
     for held in &duty.held {
-        let known = if held.known {
-            ""
-        } else {
-            "   (not known to hold)"
-        };
+        let known = if held.known { "" } else { "   (not known to hold)" };
         label(out, "held", &format!("until {}{known}", held.until));
         label(out, "", &format!("\"{}\", {}", held.rule, held.citation));
     }
@@ -118,26 +99,32 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
         }
         for (outcome, values) in &duty.outcomes {
             if !values.is_empty() {
-                label(
-                    out,
-                    outcome_label(*outcome),
-                    &format!("if {}", values.join(" and ")),
-                );
+                label(out, outcome_label(*outcome), &format!("if {}", values.join(" and ")));
             }
         }
         if !duty.exact {
             label(out, "", "not settled exactly: too many unknown facts");
         }
     }
-    for cause in &duty.causes {
+    // What may come on top of a verdict that stands without it is one line.
+    let perhaps = |cause: &CauseVerdict| duty.verdict != Verdict::Open && cause.outcomes.contains(&Outcome::Nothing);
+    for cause in duty.causes.iter().filter(|cause| !perhaps(cause)) {
         self::cause(out, cause, duty.causes.len() > 1);
+    }
+    let more: Vec<&str> = duty.causes.iter().filter(|cause| perhaps(cause)).map(|cause| cause.words.as_str()).collect();
+    if !more.is_empty() && more.len() < duty.causes.len() {
+        label(out, "perhaps", &format!("also because of {}", more.join("; ")));
+    } else {
+        for cause in duty.causes.iter().filter(|cause| perhaps(cause)) {
+            self::cause(out, cause, duty.causes.len() > 1);
+        }
     }
 }
 
 fn outcome_label(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Nothing => "nothing",
-        other => outcome_words(other),
+        other => other.words(),
     }
 }
 
@@ -145,15 +132,8 @@ fn cause(out: &mut Markup, cause: &CauseVerdict, many: bool) {
     out.plain("    because  ");
     out.plain(&cause.words);
     if many {
-        let words: Vec<&str> = cause
-            .outcomes
-            .iter()
-            .map(|outcome| outcome_words(*outcome))
-            .collect();
-        out.push(
-            Tag::Faint,
-            &format!("   ({} for this cause)", words.join(" or ")),
-        );
+        let words: Vec<&str> = cause.outcomes.iter().map(|outcome| outcome.words()).collect();
+        out.push(Tag::Faint, &format!("   ({} for this cause)", words.join(" or ")));
     }
     out.line();
     chain(out, &cause.chain);
@@ -184,10 +164,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
         Said::Before => "ordered by",
     };
     out.plain(&format!("    {verb:<8} "));
-    out.push(
-        Tag::Source,
-        &format!("\"{}\", {}", reason.name, reason.citation),
-    );
+    out.push(Tag::Source, &format!("\"{}\", {}", reason.name, reason.citation));
     if let Some(words) = &reason.words {
         out.plain(&format!(" (\"{words}\")"));
     }
@@ -218,11 +195,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
         label(out, "", &format!("lapses when {unless}"));
     }
     for weak in &reason.weak {
-        label(
-            out,
-            "",
-            &format!("this text may require, not waive: {weak}"),
-        );
+        label(out, "", &format!("this text may require, not waive: {weak}"));
     }
     if let Some(other) = &reason.gave_way_to {
         label(out, "", &format!("gives way to \"{other}\""));
@@ -236,13 +209,15 @@ fn label(out: &mut Markup, name: &str, text: &str) {
 }
 
 fn operations(out: &mut Markup, answer: &Answer) {
-    if answer.operations.is_empty() {
+    let relevant: Vec<&OperationVerdict> =
+        answer.operations.iter().filter(|operation| operation.concerns_this_job).collect();
+    if relevant.is_empty() {
         return;
     }
     out.line();
     out.push(Tag::Heading, "WORK ON PARTS");
     out.line();
-    for operation in &answer.operations {
+    for operation in relevant {
         let tag = match operation.verdict {
             OperationAnswer::Forbidden => Tag::Required,
             OperationAnswer::Conflict => Tag::Conflict,
@@ -272,10 +247,7 @@ fn silences(out: &mut Markup, answer: &Answer) {
     out.line();
     out.push(
         Tag::Silent,
-        &format!(
-            "SILENT ({}): touched, and no maker's rule here speaks of it",
-            answer.silences.len()
-        ),
+        &format!("SILENT ({}): touched, and no maker's rule here speaks of it", answer.silences.len()),
     );
     out.line();
     let mut last = "";
@@ -288,15 +260,8 @@ fn silences(out: &mut Markup, answer: &Answer) {
         out.plain("    ");
         out.push(Tag::Silent, &silence.name);
         if !silence.certain {
-            let facts: Vec<&str> = silence
-                .turns_on
-                .iter()
-                .map(|fact| fact.name.as_str())
-                .collect();
-            out.push(
-                Tag::Open,
-                &format!("   if so; turns on {}", facts.join(", ")),
-            );
+            let facts: Vec<&str> = silence.turns_on.iter().map(|fact| fact.name.as_str()).collect();
+            out.push(Tag::Open, &format!("   if so; turns on {}", facts.join(", ")));
         }
         out.line();
         chain(out, &silence.chain);
@@ -334,11 +299,7 @@ fn came_off(out: &mut Markup, answer: &Answer) {
         if work.offered.is_empty() {
             out.plain(": no list for this car is complete");
         } else {
-            let offered: Vec<&str> = work
-                .offered
-                .iter()
-                .map(|(_, words)| words.as_str())
-                .collect();
+            let offered: Vec<&str> = work.offered.iter().map(|(_, words)| words.as_str()).collect();
             out.plain(&format!(": usually {}", offered.join(", ")));
         }
         out.line();
@@ -364,10 +325,7 @@ fn questions(out: &mut Markup, answer: &Answer) {
             out.push(Tag::Faint, "   looked at, and could not be told");
         }
         out.line();
-        out.push(
-            Tag::Faint,
-            &format!("      decides {}", question.decides.join("; ")),
-        );
+        out.push(Tag::Faint, &format!("      decides {}", question.decides.join("; ")));
         out.line();
     }
 }

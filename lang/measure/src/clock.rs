@@ -29,9 +29,7 @@ impl Clock {
         if minute > 59 {
             return Err(DateError::Minute { minute });
         }
-        Ok(Clock {
-            minutes: u16::from(hour) * 60 + u16::from(minute),
-        })
+        Ok(Clock { minutes: u16::from(hour) * 60 + u16::from(minute) })
     }
 
     /// Reads `09:14`: always two and two digits, from 00:00 to 23:59.

@@ -87,17 +87,13 @@ impl fmt::Display for CodeError {
             CodeError::Letter { found } => {
                 write!(out, "a trouble code begins with P, C, B or U, not {found}")
             }
-            CodeError::SecondCharacter { found } => write!(
-                out,
-                "the second character of a trouble code is 0, 1, 2 or 3, not {found}"
-            ),
-            CodeError::NotHexadecimal { position, found } => write!(
-                out,
-                "position {position} is {found}, which is not a hexadecimal digit (0 to 9, A to F)"
-            ),
-            CodeError::ByteCount => {
-                out.write_str("a trouble code is two or three bytes, as in C1 21 00")
+            CodeError::SecondCharacter { found } => {
+                write!(out, "the second character of a trouble code is 0, 1, 2 or 3, not {found}")
             }
+            CodeError::NotHexadecimal { position, found } => {
+                write!(out, "position {position} is {found}, which is not a hexadecimal digit (0 to 9, A to F)")
+            }
+            CodeError::ByteCount => out.write_str("a trouble code is two or three bytes, as in C1 21 00"),
         }
     }
 }
@@ -107,19 +103,13 @@ impl Error for CodeError {}
 impl TroubleCode {
     /// A code of two bytes.
     pub const fn from_two_bytes(bytes: [u8; 2]) -> TroubleCode {
-        TroubleCode {
-            number: u16::from_be_bytes(bytes),
-            failure_type: None,
-        }
+        TroubleCode { number: u16::from_be_bytes(bytes), failure_type: None }
     }
 
     /// A code of three bytes, the last of which is the failure type.
     pub const fn from_three_bytes(bytes: [u8; 3]) -> TroubleCode {
         let [first, second, failure_type] = bytes;
-        TroubleCode {
-            number: u16::from_be_bytes([first, second]),
-            failure_type: Some(failure_type),
-        }
+        TroubleCode { number: u16::from_be_bytes([first, second]), failure_type: Some(failure_type) }
     }
 
     /// Reads bytes in hexadecimal, with or without spaces between them: `C1 21 00`, `c12100`.
@@ -136,11 +126,7 @@ impl TroubleCode {
         }
         match *digits.as_slice() {
             [a, b, c, d] => Ok(TroubleCode::from_two_bytes([a << 4 | b, c << 4 | d])),
-            [a, b, c, d, e, f] => Ok(TroubleCode::from_three_bytes([
-                a << 4 | b,
-                c << 4 | d,
-                e << 4 | f,
-            ])),
+            [a, b, c, d, e, f] => Ok(TroubleCode::from_three_bytes([a << 4 | b, c << 4 | d, e << 4 | f])),
             _ => Err(CodeError::ByteCount),
         }
     }
@@ -191,10 +177,7 @@ impl TroubleCode {
                 Some(byte)
             }
         };
-        Ok(TroubleCode {
-            number,
-            failure_type,
-        })
+        Ok(TroubleCode { number, failure_type })
     }
 
     /// The first two bytes.
@@ -218,10 +201,7 @@ impl TroubleCode {
     /// The same code without its failure type.
     #[must_use]
     pub const fn without_failure_type(self) -> TroubleCode {
-        TroubleCode {
-            number: self.number,
-            failure_type: None,
-        }
+        TroubleCode { number: self.number, failure_type: None }
     }
 
     /// The part of the vehicle that the first letter names (bits 15 and 14).
@@ -252,22 +232,13 @@ impl TroubleCode {
 }
 
 fn hexadecimal(found: char, position: usize) -> Result<u8, CodeError> {
-    found
-        .to_digit(16)
-        .and_then(|digit| u8::try_from(digit).ok())
-        .ok_or(CodeError::NotHexadecimal { position, found })
+    found.to_digit(16).and_then(|digit| u8::try_from(digit).ok()).ok_or(CodeError::NotHexadecimal { position, found })
 }
 
 impl fmt::Display for TroubleCode {
     /// The code as printed: `B3A17`, or `B3A17-54` with a failure type.
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            out,
-            "{}{}{:03X}",
-            self.group().letter(),
-            (self.number >> 12) & 3,
-            self.number & 0xFFF
-        )?;
+        write!(out, "{}{}{:03X}", self.group().letter(), (self.number >> 12) & 3, self.number & 0xFFF)?;
         match self.failure_type {
             Some(byte) => write!(out, "-{byte:02X}"),
             None => Ok(()),

@@ -66,29 +66,14 @@ const MONTHS: [&str; 12] = [
 impl fmt::Display for DateError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            DateError::DateLayout => {
-                out.write_str("a date is written year-month-day, as in 2026-02-11")
-            }
+            DateError::DateLayout => out.write_str("a date is written year-month-day, as in 2026-02-11"),
             DateError::Year { year } => write!(out, "there is no year {year:04}"),
             DateError::Month { month } => write!(out, "there is no month {month:02}"),
-            DateError::Day {
-                year,
-                month,
-                day,
-                last,
-            } => {
-                let name = MONTHS
-                    .get(usize::from(month.saturating_sub(1)))
-                    .copied()
-                    .unwrap_or("the month");
-                write!(
-                    out,
-                    "there is no day {day:02} in {name} {year:04}, which ends on day {last}"
-                )
+            DateError::Day { year, month, day, last } => {
+                let name = MONTHS.get(usize::from(month.saturating_sub(1))).copied().unwrap_or("the month");
+                write!(out, "there is no day {day:02} in {name} {year:04}, which ends on day {last}")
             }
-            DateError::ClockLayout => {
-                out.write_str("a time of day is written hours:minutes, as in 09:14")
-            }
+            DateError::ClockLayout => out.write_str("a time of day is written hours:minutes, as in 09:14"),
             DateError::Hour { hour } => write!(out, "there is no hour {hour:02}; hours run to 23"),
             DateError::Minute { minute } => {
                 write!(out, "there is no minute {minute:02}; minutes run to 59")
@@ -101,11 +86,7 @@ impl Error for DateError {}
 
 /// The number in a text of exactly `width` digits.
 pub(crate) fn digits(text: &str, width: usize) -> Option<u16> {
-    if text.len() == width && text.bytes().all(|byte| byte.is_ascii_digit()) {
-        text.parse().ok()
-    } else {
-        None
-    }
+    if text.len() == width && text.bytes().all(|byte| byte.is_ascii_digit()) { text.parse().ok() } else { None }
 }
 
 impl Date {
@@ -125,12 +106,7 @@ impl Date {
         let short_month = i8::try_from(month).map_err(|_| wrong_month)?;
         let first = jiff::civil::Date::new(short_year, short_month, 1).map_err(|_| wrong_month)?;
         let last = first.days_in_month().unsigned_abs();
-        let wrong_day = DateError::Day {
-            year,
-            month,
-            day,
-            last,
-        };
+        let wrong_day = DateError::Day { year, month, day, last };
         let short_day = i8::try_from(day).map_err(|_| wrong_day)?;
         match jiff::civil::Date::new(short_year, short_month, short_day) {
             Ok(date) => Ok(Date(date)),
@@ -143,14 +119,11 @@ impl Date {
     /// Error: the layout, or which part of the date does not exist.
     pub fn parse(text: &str) -> Result<Date, DateError> {
         let mut parts = text.split('-');
-        let (Some(year), Some(month), Some(day), None) =
-            (parts.next(), parts.next(), parts.next(), parts.next())
+        let (Some(year), Some(month), Some(day), None) = (parts.next(), parts.next(), parts.next(), parts.next())
         else {
             return Err(DateError::DateLayout);
         };
-        let (Some(year), Some(month), Some(day)) =
-            (digits(year, 4), digits(month, 2), digits(day, 2))
-        else {
+        let (Some(year), Some(month), Some(day)) = (digits(year, 4), digits(month, 2), digits(day, 2)) else {
             return Err(DateError::DateLayout);
         };
         let month = u8::try_from(month).map_err(|_| DateError::DateLayout)?;
@@ -179,11 +152,7 @@ impl Date {
         let month = i64::from(self.0.month());
         let day = i64::from(self.0.day());
         // The year is taken to begin in March, so that the leap day is its last day.
-        let (year, month) = if month > 2 {
-            (year, month - 3)
-        } else {
-            (year - 1, month + 9)
-        };
+        let (year, month) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
         let leap_days = year / 4 - year / 100 + year / 400;
         // (153 m + 2) / 5 is how many days lie before the m-th month counted from March.
         year * 365 + leap_days + (153 * month + 2) / 5 + day - 1 - DAYS_BEFORE_1970
@@ -209,9 +178,7 @@ impl Date {
     }
 
     fn kept(date: jiff::civil::Date) -> Option<Date> {
-        (1..=Date::LAST_YEAR)
-            .contains(&date.year())
-            .then_some(Date(date))
+        (1..=Date::LAST_YEAR).contains(&date.year()).then_some(Date(date))
     }
 }
 
@@ -220,13 +187,7 @@ const DAYS_BEFORE_1970: i64 = 719_468;
 
 impl fmt::Display for Date {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            out,
-            "{:04}-{:02}-{:02}",
-            self.year(),
-            self.month(),
-            self.day()
-        )
+        write!(out, "{:04}-{:02}-{:02}", self.year(), self.month(), self.day())
     }
 }
 

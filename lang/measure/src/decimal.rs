@@ -90,9 +90,7 @@ fn short_decimal(whole: &str, places: &str) -> Option<(u128, u128)> {
     let denominator = 10_u128.checked_pow(u32::try_from(places.len()).ok()?)?;
     let mut numerator: u128 = 0;
     for digit in whole.bytes().chain(places.bytes()) {
-        numerator = numerator
-            .checked_mul(10)?
-            .checked_add(u128::from(digit - b'0'))?;
+        numerator = numerator.checked_mul(10)?.checked_add(u128::from(digit - b'0'))?;
     }
     Some((numerator, denominator))
 }
@@ -103,20 +101,14 @@ fn long_decimal(negative: bool, whole: &str, places: &str) -> Result<Exact, Numb
     if places.len() > 127 || whole.len() > 39 {
         return Err(NumberError::TooLarge);
     }
-    let mut digits: Vec<u8> = whole
-        .bytes()
-        .chain(places.bytes())
-        .map(|digit| digit - b'0')
-        .collect();
+    let mut digits: Vec<u8> = whole.bytes().chain(places.bytes()).map(|digit| digit - b'0').collect();
     let mut denominator: u128 = 1;
     for prime in [2, 5] {
         for _ in 0..places.len() {
             match divide_digits(&digits, prime) {
                 Some(quotient) => digits = quotient,
                 None => {
-                    denominator = denominator
-                        .checked_mul(u128::from(prime))
-                        .ok_or(NumberError::TooLarge)?;
+                    denominator = denominator.checked_mul(u128::from(prime)).ok_or(NumberError::TooLarge)?;
                 }
             }
         }

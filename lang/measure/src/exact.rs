@@ -40,9 +40,7 @@ pub enum NumberError {
 impl fmt::Display for NumberError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            NumberError::TooLarge => {
-                out.write_str("the number is too large or too finely divided to be held exactly")
-            }
+            NumberError::TooLarge => out.write_str("the number is too large or too finely divided to be held exactly"),
             NumberError::DivisionByZero => out.write_str("division by zero"),
             NumberError::NoDigits => out.write_str("digits are missing in the number"),
             NumberError::NotDecimal { found, .. } => {
@@ -62,26 +60,15 @@ impl Exact {
 
     /// A whole number.
     pub const fn whole(value: i64) -> Exact {
-        Exact {
-            numerator: value as i128,
-            denominator: 1,
-        }
+        Exact { numerator: value as i128, denominator: 1 }
     }
 
     /// The fraction `numerator` / `denominator`, brought to lowest terms.
     pub const fn fraction(numerator: i128, denominator: i128) -> Result<Exact, NumberError> {
-        Exact::from_parts(
-            (numerator < 0) != (denominator < 0),
-            numerator.unsigned_abs(),
-            denominator.unsigned_abs(),
-        )
+        Exact::from_parts((numerator < 0) != (denominator < 0), numerator.unsigned_abs(), denominator.unsigned_abs())
     }
 
-    pub(crate) const fn from_parts(
-        negative: bool,
-        numerator: u128,
-        denominator: u128,
-    ) -> Result<Exact, NumberError> {
+    pub(crate) const fn from_parts(negative: bool, numerator: u128, denominator: u128) -> Result<Exact, NumberError> {
         if denominator == 0 {
             return Err(NumberError::DivisionByZero);
         }
@@ -91,20 +78,14 @@ impl Exact {
             return Err(NumberError::TooLarge);
         }
         let numerator = numerator as i128;
-        Ok(Exact {
-            numerator: if negative { -numerator } else { numerator },
-            denominator: denominator as i128,
-        })
+        Ok(Exact { numerator: if negative { -numerator } else { numerator }, denominator: denominator as i128 })
     }
 
     /// A fraction written in the unit table, where both parts are known to be above zero and in lowest terms.
     ///
     /// The table's test holds it to that.
     pub(crate) const fn written(numerator: i128, denominator: i128) -> Exact {
-        Exact {
-            numerator,
-            denominator,
-        }
+        Exact { numerator, denominator }
     }
 
     /// The numerator in lowest terms; it carries the sign.
@@ -119,11 +100,7 @@ impl Exact {
 
     /// The whole number this is, if it is one.
     pub const fn as_whole(self) -> Option<i128> {
-        if self.denominator == 1 {
-            Some(self.numerator)
-        } else {
-            None
-        }
+        if self.denominator == 1 { Some(self.numerator) } else { None }
     }
 
     /// Whether the number is below zero.
@@ -138,38 +115,26 @@ impl Exact {
 
     /// The number with its sign turned.
     pub const fn negated(self) -> Exact {
-        Exact {
-            numerator: -self.numerator,
-            denominator: self.denominator,
-        }
+        Exact { numerator: -self.numerator, denominator: self.denominator }
     }
 
     /// The number without its sign.
     pub const fn magnitude(self) -> Exact {
-        if self.numerator < 0 {
-            self.negated()
-        } else {
-            self
-        }
+        if self.numerator < 0 { self.negated() } else { self }
     }
 
     /// The sum.
     ///
     /// Error: [`NumberError::TooLarge`] where the sum, or the step before it is reduced, cannot be held.
     pub fn plus(self, other: Exact) -> Result<Exact, NumberError> {
-        let shared = greatest_common_divisor(
-            self.denominator.unsigned_abs(),
-            other.denominator.unsigned_abs(),
-        ) as i128;
+        let shared = greatest_common_divisor(self.denominator.unsigned_abs(), other.denominator.unsigned_abs()) as i128;
         let sum = || {
             let left = self.numerator.checked_mul(other.denominator / shared)?;
             let right = other.numerator.checked_mul(self.denominator / shared)?;
             let numerator = left.checked_add(right)?;
             // What the sum can still have in common with the denominator divides `shared`.
-            let common =
-                greatest_common_divisor(numerator.unsigned_abs(), shared.unsigned_abs()) as i128;
-            let denominator =
-                (self.denominator / shared).checked_mul(other.denominator / common)?;
+            let common = greatest_common_divisor(numerator.unsigned_abs(), shared.unsigned_abs()) as i128;
+            let denominator = (self.denominator / shared).checked_mul(other.denominator / common)?;
             Some((numerator / common, denominator))
         };
         match sum() {
@@ -187,22 +152,13 @@ impl Exact {
     ///
     /// Error: [`NumberError::TooLarge`] exactly where the product in lowest terms cannot be held.
     pub fn times(self, other: Exact) -> Result<Exact, NumberError> {
-        let first = greatest_common_divisor(
-            self.numerator.unsigned_abs(),
-            other.denominator.unsigned_abs(),
-        ) as i128;
-        let second = greatest_common_divisor(
-            other.numerator.unsigned_abs(),
-            self.denominator.unsigned_abs(),
-        ) as i128;
+        let first = greatest_common_divisor(self.numerator.unsigned_abs(), other.denominator.unsigned_abs()) as i128;
+        let second = greatest_common_divisor(other.numerator.unsigned_abs(), self.denominator.unsigned_abs()) as i128;
         let numerator = (self.numerator / first).checked_mul(other.numerator / second);
         let denominator = (self.denominator / second).checked_mul(other.denominator / first);
         match (numerator, denominator) {
             (Some(i128::MIN), _) => Err(NumberError::TooLarge),
-            (Some(numerator), Some(denominator)) => Ok(Exact {
-                numerator,
-                denominator,
-            }),
+            (Some(numerator), Some(denominator)) => Ok(Exact { numerator, denominator }),
             _ => Err(NumberError::TooLarge),
         }
     }
@@ -217,10 +173,7 @@ impl Exact {
         } else {
             (other.denominator, other.numerator)
         };
-        self.times(Exact {
-            numerator,
-            denominator,
-        })
+        self.times(Exact { numerator, denominator })
     }
 
     /// The largest whole number not above this one.
@@ -244,19 +197,9 @@ impl Ord for Exact {
             return signs;
         }
         // Cross products in 256 bits: exact for every pair.
-        let left = product(
-            self.numerator.unsigned_abs(),
-            other.denominator.unsigned_abs(),
-        );
-        let right = product(
-            other.numerator.unsigned_abs(),
-            self.denominator.unsigned_abs(),
-        );
-        if self.numerator < 0 {
-            right.cmp(&left)
-        } else {
-            left.cmp(&right)
-        }
+        let left = product(self.numerator.unsigned_abs(), other.denominator.unsigned_abs());
+        let right = product(other.numerator.unsigned_abs(), self.denominator.unsigned_abs());
+        if self.numerator < 0 { right.cmp(&left) } else { left.cmp(&right) }
     }
 }
 

@@ -119,11 +119,7 @@ impl Kind {
 
     /// The kind with its article, for the start of a phrase: `a length`, `an angle`.
     pub fn with_article(self) -> String {
-        let article = if self.name().starts_with(['a', 'e', 'i', 'o']) {
-            "an"
-        } else {
-            "a"
-        };
+        let article = if self.name().starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
         format!("{article} {}", self.name())
     }
 

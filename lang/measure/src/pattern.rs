@@ -43,17 +43,15 @@ pub enum PatternError {
 impl fmt::Display for PatternError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            PatternError::StarInside { position } => write!(
-                out,
-                "`*` at position {position} stands for any rest, so it can only come last"
-            ),
+            PatternError::StarInside { position } => {
+                write!(out, "`*` at position {position} stands for any rest, so it can only come last")
+            }
             PatternError::Character { position, found } => {
                 write!(out, "{found:?} can never stand at position {position}")
             }
-            PatternError::Length { found } => write!(
-                out,
-                "the pattern has {found} characters; leave out none, or end it with `*`"
-            ),
+            PatternError::Length { found } => {
+                write!(out, "the pattern has {found} characters; leave out none, or end it with `*`")
+            }
         }
     }
 }
@@ -88,10 +86,7 @@ impl Pattern {
                 _ => return Err(PatternError::Character { position, found }),
             });
         }
-        Ok(Pattern {
-            characters,
-            open_end,
-        })
+        Ok(Pattern { characters, open_end })
     }
 
     fn matches(&self, text: &str) -> bool {
@@ -179,10 +174,7 @@ impl CodePattern {
         if code.failure_type().is_some() {
             return Truth::from(self.0.matches(&code.to_string()));
         }
-        let start = Pattern {
-            characters: self.0.characters.iter().copied().take(5).collect(),
-            open_end: false,
-        };
+        let start = Pattern { characters: self.0.characters.iter().copied().take(5).collect(), open_end: false };
         if !start.matches(&main) {
             Truth::No
         } else if self.asks_for_failure_type() {
@@ -194,11 +186,7 @@ impl CodePattern {
 
     /// Whether the pattern says anything about the failure type, beyond that any will do.
     fn asks_for_failure_type(&self) -> bool {
-        self.0
-            .characters
-            .iter()
-            .skip(BEFORE_FAILURE_TYPE)
-            .any(Option::is_some)
+        self.0.characters.iter().skip(BEFORE_FAILURE_TYPE).any(Option::is_some)
     }
 }
 

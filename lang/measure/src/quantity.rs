@@ -61,29 +61,17 @@ impl Quantity {
     ///
     /// Error: [`NumberError::TooLarge`] where the value could not be held in the kind's base unit.
     pub fn new(value: Exact, unit: Unit) -> Result<Quantity, NumberError> {
-        Ok(Quantity {
-            value,
-            unit,
-            base: unit.to_base(value)?,
-        })
+        Ok(Quantity { value, unit, base: unit.to_base(value)? })
     }
 
     /// A plain number, without a unit.
     pub const fn plain(value: Exact) -> Quantity {
-        Quantity {
-            value,
-            unit: Unit::Plain,
-            base: value,
-        }
+        Quantity { value, unit: Unit::Plain, base: value }
     }
 
     /// A value in the base unit of a kind, with that unit.
     pub const fn from_base(base: Exact, kind: Kind) -> Quantity {
-        Quantity {
-            value: base,
-            unit: kind.base_unit(),
-            base,
-        }
+        Quantity { value: base, unit: kind.base_unit(), base }
     }
 
     /// The number as written, in [`Quantity::unit`].
@@ -122,11 +110,7 @@ impl Quantity {
         if to == self.unit {
             return Ok(*self);
         }
-        Ok(Quantity {
-            value: to.from_base(self.base)?,
-            unit: to,
-            base: self.base,
-        })
+        Ok(Quantity { value: to.from_base(self.base)?, unit: to, base: self.base })
     }
 
     /// This quantity less another of its kind, in this one's unit; temperatures give a temperature difference.
@@ -134,22 +118,14 @@ impl Quantity {
         needs(self.kind(), other.kind())?;
         let unit = self.unit.for_differences();
         let base = self.base.minus(other.base)?;
-        Ok(Quantity {
-            value: unit.from_base(base)?,
-            unit,
-            base,
-        })
+        Ok(Quantity { value: unit.from_base(base)?, unit, base })
     }
 
     /// This quantity and a difference, in this one's unit; to a temperature only a temperature difference adds.
     pub fn plus(&self, difference: &Quantity) -> Result<Quantity, QuantityError> {
         needs(self.kind().difference(), difference.kind())?;
         let base = self.base.plus(difference.base)?;
-        Ok(Quantity {
-            value: self.unit.from_base(base)?,
-            unit: self.unit,
-            base,
-        })
+        Ok(Quantity { value: self.unit.from_base(base)?, unit: self.unit, base })
     }
 
     /// The quantity with its sign turned; a temperature turns about the zero of its own scale.
@@ -180,11 +156,7 @@ impl Quantity {
 }
 
 pub(crate) fn needs(wanted: Kind, found: Kind) -> Result<(), QuantityError> {
-    if wanted == found {
-        Ok(())
-    } else {
-        Err(QuantityError::KindsDiffer { wanted, found })
-    }
+    if wanted == found { Ok(()) } else { Err(QuantityError::KindsDiffer { wanted, found }) }
 }
 
 impl PartialEq for Quantity {

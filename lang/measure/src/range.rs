@@ -78,18 +78,12 @@ pub struct Bound {
 impl Bound {
     /// An end that belongs to the range.
     pub const fn included(value: Exact) -> Bound {
-        Bound {
-            value,
-            included: true,
-        }
+        Bound { value, included: true }
     }
 
     /// An end that does not belong to the range.
     pub const fn excluded(value: Exact) -> Bound {
-        Bound {
-            value,
-            included: false,
-        }
+        Bound { value, included: false }
     }
 }
 
@@ -115,18 +109,12 @@ pub struct Interval {
 impl Interval {
     /// A value without uncertainty.
     pub const fn point(value: Exact) -> Interval {
-        Interval {
-            low: value,
-            high: value,
-        }
+        Interval { low: value, high: value }
     }
 
     /// The values between two, both included, whichever is the larger.
     pub fn between(one: Exact, other: Exact) -> Interval {
-        Interval {
-            low: one.min(other),
-            high: one.max(other),
-        }
+        Interval { low: one.min(other), high: one.max(other) }
     }
 
     /// The lower end.
@@ -148,10 +136,7 @@ impl Interval {
     #[must_use]
     pub fn magnitude(&self) -> Interval {
         if self.low.is_negative() && !self.high.is_negative() {
-            Interval {
-                low: Exact::ZERO,
-                high: self.high.max(self.low.negated()),
-            }
+            Interval { low: Exact::ZERO, high: self.high.max(self.low.negated()) }
         } else {
             Interval::between(self.low.magnitude(), self.high.magnitude())
         }
@@ -160,57 +145,35 @@ impl Interval {
     /// The interval mirrored about zero.
     #[must_use]
     pub const fn negated(&self) -> Interval {
-        Interval {
-            low: self.high.negated(),
-            high: self.low.negated(),
-        }
+        Interval { low: self.high.negated(), high: self.low.negated() }
     }
 }
 
 impl Range {
     /// Every value.
-    pub const ALL: Range = Range {
-        low: None,
-        high: None,
-    };
+    pub const ALL: Range = Range { low: None, high: None };
 
     /// The values that stand in a relation to a limit.
     pub const fn new(relation: Relation, limit: Exact) -> Range {
         match relation {
-            Relation::Over => Range {
-                low: Some(Bound::excluded(limit)),
-                high: None,
-            },
-            Relation::AtLeast => Range {
-                low: Some(Bound::included(limit)),
-                high: None,
-            },
-            Relation::Under => Range {
-                low: None,
-                high: Some(Bound::excluded(limit)),
-            },
-            Relation::AtMost => Range {
-                low: None,
-                high: Some(Bound::included(limit)),
-            },
+            Relation::Over => Range { low: Some(Bound::excluded(limit)), high: None },
+            Relation::AtLeast => Range { low: Some(Bound::included(limit)), high: None },
+            Relation::Under => Range { low: None, high: Some(Bound::excluded(limit)) },
+            Relation::AtMost => Range { low: None, high: Some(Bound::included(limit)) },
             Relation::Equal => Range::from_to(limit, limit),
         }
     }
 
     /// The values from one end to the other, both included (`within A to B`, `from A to B`).
     pub const fn from_to(low: Exact, high: Exact) -> Range {
-        Range {
-            low: Some(Bound::included(low)),
-            high: Some(Bound::included(high)),
-        }
+        Range { low: Some(Bound::included(low)), high: Some(Bound::included(high)) }
     }
 
     /// Whether no value lies in the range.
     pub fn is_empty(&self) -> bool {
         match (self.low, self.high) {
             (Some(low), Some(high)) => {
-                low.value > high.value
-                    || (low.value == high.value && !(low.included && high.included))
+                low.value > high.value || (low.value == high.value && !(low.included && high.included))
             }
             _ => false,
         }
@@ -223,14 +186,12 @@ impl Range {
 
     /// Whether the whole range lies above a value.
     fn is_above(&self, value: Exact) -> bool {
-        self.low
-            .is_some_and(|end| value < end.value || (value == end.value && !end.included))
+        self.low.is_some_and(|end| value < end.value || (value == end.value && !end.included))
     }
 
     /// Whether the whole range lies below a value.
     fn is_below(&self, value: Exact) -> bool {
-        self.high
-            .is_some_and(|end| value > end.value || (value == end.value && !end.included))
+        self.high.is_some_and(|end| value > end.value || (value == end.value && !end.included))
     }
 
     /// Whether what was measured lies in the range: yes where all of the interval does, no where none of it
@@ -249,18 +210,16 @@ impl Range {
     #[must_use]
     pub fn intersection(&self, other: &Range) -> Range {
         let low = match (self.low, other.low) {
-            (Some(one), Some(two)) if one.value == two.value => Some(Bound {
-                value: one.value,
-                included: one.included && two.included,
-            }),
+            (Some(one), Some(two)) if one.value == two.value => {
+                Some(Bound { value: one.value, included: one.included && two.included })
+            }
             (Some(one), Some(two)) => Some(if one.value > two.value { one } else { two }),
             (one, two) => one.or(two),
         };
         let high = match (self.high, other.high) {
-            (Some(one), Some(two)) if one.value == two.value => Some(Bound {
-                value: one.value,
-                included: one.included && two.included,
-            }),
+            (Some(one), Some(two)) if one.value == two.value => {
+                Some(Bound { value: one.value, included: one.included && two.included })
+            }
             (Some(one), Some(two)) => Some(if one.value < two.value { one } else { two }),
             (one, two) => one.or(two),
         };

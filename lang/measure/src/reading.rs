@@ -65,9 +65,7 @@ impl From<NumberError> for ReadingError {
 impl From<QuantityError> for ReadingError {
     fn from(error: QuantityError) -> ReadingError {
         match error {
-            QuantityError::KindsDiffer { wanted, found } => {
-                ReadingError::KindsDiffer { wanted, found }
-            }
+            QuantityError::KindsDiffer { wanted, found } => ReadingError::KindsDiffer { wanted, found },
             QuantityError::Number(error) => ReadingError::Number(error),
         }
     }
@@ -79,12 +77,7 @@ impl Reading {
 
     /// A reading taken as exact.
     pub const fn exact(value: Quantity) -> Reading {
-        Reading {
-            value,
-            uncertainty: None,
-            coverage: None,
-            interval: Interval::point(value.in_base()),
-        }
+        Reading { value, uncertainty: None, coverage: None, interval: Interval::point(value.in_base()) }
     }
 
     /// A reading with its expanded uncertainty, and the coverage in per cent where it was stated.
@@ -99,22 +92,13 @@ impl Reading {
         if coverage.is_some_and(|percent| percent <= Exact::ZERO || percent >= Exact::whole(100)) {
             return Err(ReadingError::Coverage);
         }
-        let uncertainty = if uncertainty.kind() == value.kind() {
-            uncertainty.as_difference()?
-        } else {
-            uncertainty
-        };
+        let uncertainty = if uncertainty.kind() == value.kind() { uncertainty.as_difference()? } else { uncertainty };
         if uncertainty.value().is_negative() {
             return Err(ReadingError::NegativeUncertainty);
         }
         let high = value.plus(&uncertainty)?.in_base();
         let low = value.plus(&uncertainty.negated()?)?.in_base();
-        Ok(Reading {
-            value,
-            uncertainty: Some(uncertainty),
-            coverage,
-            interval: Interval::between(low, high),
-        })
+        Ok(Reading { value, uncertainty: Some(uncertainty), coverage, interval: Interval::between(low, high) })
     }
 
     /// The value read.

@@ -47,11 +47,7 @@ pub fn angle_of_slope(slope: &Quantity) -> Result<Interval, QuantityError> {
             Interval::between(low, high)
         }
     };
-    Ok(if ratio.is_negative() {
-        interval.negated()
-    } else {
-        interval
-    })
+    Ok(if ratio.is_negative() { interval.negated() } else { interval })
 }
 
 enum Angle {
@@ -136,29 +132,17 @@ mod tests {
     #[test]
     fn level_ground_and_one_in_one_are_known_exactly() {
         let level = Quantity::new(Exact::ZERO, Unit::Percent).unwrap();
-        assert_eq!(
-            angle_of_slope(&level).unwrap(),
-            Interval::point(Exact::ZERO)
-        );
+        assert_eq!(angle_of_slope(&level).unwrap(), Interval::point(Exact::ZERO));
         let steep = Quantity::new(Exact::whole(-100), Unit::Percent).unwrap();
-        assert_eq!(
-            angle_of_slope(&steep).unwrap(),
-            Interval::point(Exact::whole(-45))
-        );
+        assert_eq!(angle_of_slope(&steep).unwrap(), Interval::point(Exact::whole(-45)));
     }
 
     #[test]
     fn one_per_cent_is_ten_millimetres_in_a_metre() {
         let percent = Quantity::new(Exact::ONE, Unit::Percent).unwrap();
         let metre = Quantity::new(Exact::whole(10), Unit::MillimetrePerMetre).unwrap();
-        assert_eq!(
-            rise_over_run(&percent).unwrap(),
-            rise_over_run(&metre).unwrap()
-        );
-        assert_eq!(
-            angle_of_slope(&percent).unwrap(),
-            angle_of_slope(&metre).unwrap()
-        );
+        assert_eq!(rise_over_run(&percent).unwrap(), rise_over_run(&metre).unwrap());
+        assert_eq!(angle_of_slope(&percent).unwrap(), angle_of_slope(&metre).unwrap());
         let length = Quantity::new(Exact::ONE, Unit::Metre).unwrap();
         assert!(rise_over_run(&length).is_err());
     }

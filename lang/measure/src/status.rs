@@ -53,13 +53,9 @@ impl StatusBit {
             StatusBit::TestFailedThisOperationCycle => "failed in this operation cycle",
             StatusBit::Pending => "pending",
             StatusBit::Confirmed => "confirmed",
-            StatusBit::TestNotCompletedSinceLastClear => {
-                "not tested to the end since the last clear"
-            }
+            StatusBit::TestNotCompletedSinceLastClear => "not tested to the end since the last clear",
             StatusBit::TestFailedSinceLastClear => "failed since the last clear",
-            StatusBit::TestNotCompletedThisOperationCycle => {
-                "not tested to the end in this operation cycle"
-            }
+            StatusBit::TestNotCompletedThisOperationCycle => "not tested to the end in this operation cycle",
             StatusBit::WarningIndicatorRequested => "warning lamp asked for",
         }
     }
@@ -101,17 +97,13 @@ impl StatusReading {
             StatusReading::NotTestedSinceClear => {
                 "not tested since the last clear, so that no code shows proves nothing"
             }
-            StatusReading::Confirmed => {
-                "a confirmed fault is stored; its last test passed or has not run again"
-            }
+            StatusReading::Confirmed => "a confirmed fault is stored; its last test passed or has not run again",
             StatusReading::Pending => "a fault is pending; its last finished test did not fail",
             StatusReading::FailedSinceClear => {
                 "failed at some time since the last clear, neither pending nor confirmed now"
             }
             StatusReading::TestedAndNeverFailed => "tested since the last clear and never failed",
-            StatusReading::CannotSay => {
-                "no fault shown, but the unit does not say whether its test has run and passed"
-            }
+            StatusReading::CannotSay => "no fault shown, but the unit does not say whether its test has run and passed",
         }
     }
 }
@@ -126,10 +118,7 @@ impl CodeStatus {
     ///
     /// A bit outside the mask says nothing, whatever the byte holds there.
     pub const fn with_mask(byte: u8, available: u8) -> CodeStatus {
-        CodeStatus {
-            byte: byte & available,
-            available,
-        }
+        CodeStatus { byte: byte & available, available }
     }
 
     /// The byte, with zeros where the unit supports nothing.
@@ -155,22 +144,17 @@ impl CodeStatus {
 
     /// The bits that are set, lowest first.
     pub fn bits_set(self) -> Vec<StatusBit> {
-        StatusBit::ALL
-            .into_iter()
-            .filter(|bit| self.byte & bit.mask() != 0)
-            .collect()
+        StatusBit::ALL.into_iter().filter(|bit| self.byte & bit.mask() != 0).collect()
     }
 
     /// Whether the test has run to its end since the last clear; it cannot be said where bit 4 is outside the mask.
     pub const fn tested_since_clear(self) -> Truth {
-        self.bit(StatusBit::TestNotCompletedSinceLastClear)
-            .negated()
+        self.bit(StatusBit::TestNotCompletedSinceLastClear).negated()
     }
 
     /// Whether the test has run to its end in this operation cycle.
     pub const fn tested_this_operation_cycle(self) -> Truth {
-        self.bit(StatusBit::TestNotCompletedThisOperationCycle)
-            .negated()
+        self.bit(StatusBit::TestNotCompletedThisOperationCycle).negated()
     }
 
     /// What the status shows: the first of bits 0, 4, 3, 2 and 5 that is set decides.
@@ -179,16 +163,10 @@ impl CodeStatus {
     pub fn reading(self) -> StatusReading {
         let deciding = [
             (StatusBit::TestFailed, StatusReading::FaultPresent),
-            (
-                StatusBit::TestNotCompletedSinceLastClear,
-                StatusReading::NotTestedSinceClear,
-            ),
+            (StatusBit::TestNotCompletedSinceLastClear, StatusReading::NotTestedSinceClear),
             (StatusBit::Confirmed, StatusReading::Confirmed),
             (StatusBit::Pending, StatusReading::Pending),
-            (
-                StatusBit::TestFailedSinceLastClear,
-                StatusReading::FailedSinceClear,
-            ),
+            (StatusBit::TestFailedSinceLastClear, StatusReading::FailedSinceClear),
         ];
         let mut clear_reading = StatusReading::TestedAndNeverFailed;
         for (bit, reading) in deciding {

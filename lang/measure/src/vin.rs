@@ -58,23 +58,13 @@ impl fmt::Display for VinProblem {
                 write!(out, "a VIN has 17 characters, this one has {found}")
             }
             VinProblem::Character { position, found } => match found.to_ascii_uppercase() {
-                'I' => write!(
-                    out,
-                    "position {position} is {found}, which is never used; is it a 1?"
-                ),
-                'O' | 'Q' => write!(
-                    out,
-                    "position {position} is {found}, which is never used; is it a 0?"
-                ),
-                _ => write!(
-                    out,
-                    "position {position} is {found:?}, which is never used in a VIN"
-                ),
+                'I' => write!(out, "position {position} is {found}, which is never used; is it a 1?"),
+                'O' | 'Q' => write!(out, "position {position} is {found}, which is never used; is it a 0?"),
+                _ => write!(out, "position {position} is {found:?}, which is never used in a VIN"),
             },
-            VinProblem::NoCheckDigit { found } => write!(
-                out,
-                "position 9 is {found}, but in North America it is a digit or X"
-            ),
+            VinProblem::NoCheckDigit { found } => {
+                write!(out, "position 9 is {found}, but in North America it is a digit or X")
+            }
         }
     }
 }
@@ -187,21 +177,14 @@ impl Vin {
             let capital = found.to_ascii_uppercase();
             if assigned_value(capital).is_none() {
                 problems.push(VinProblem::Character { position, found });
-            } else if rule == VinRule::NorthAmerican
-                && position == 9
-                && length == 17
-                && !is_check_digit(capital)
-            {
+            } else if rule == VinRule::NorthAmerican && position == 9 && length == 17 && !is_check_digit(capital) {
                 problems.push(VinProblem::NoCheckDigit { found });
             }
         }
         if !problems.is_empty() {
             return Err(problems);
         }
-        Ok(Vin {
-            text: text.to_ascii_uppercase(),
-            folded: text.bytes().any(|byte| byte.is_ascii_lowercase()),
-        })
+        Ok(Vin { text: text.to_ascii_uppercase(), folded: text.bytes().any(|byte| byte.is_ascii_lowercase()) })
     }
 
     /// The 17 characters, in capitals.
@@ -245,11 +228,7 @@ impl Vin {
 
     /// The weighted sum that the check digit is taken from; position 9 has weight zero.
     pub fn weighted_sum(&self) -> u32 {
-        self.text
-            .chars()
-            .zip(WEIGHTS)
-            .map(|(character, weight)| assigned_value(character).unwrap_or(0) * weight)
-            .sum()
+        self.text.chars().zip(WEIGHTS).map(|(character, weight)| assigned_value(character).unwrap_or(0) * weight).sum()
     }
 
     /// The check digit that the other characters give: the sum modulo 11, with X for ten.
@@ -276,10 +255,7 @@ impl Vin {
     /// where the class is unknown, both cycles stay possible.
     pub fn model_years(&self, class: VehicleClass) -> ModelYears {
         let code = self.character(10).unwrap_or_default();
-        let place = YEAR_CODES
-            .chars()
-            .zip(FIRST_CODED_YEAR..)
-            .find(|(known, _)| *known == code);
+        let place = YEAR_CODES.chars().zip(FIRST_CODED_YEAR..).find(|(known, _)| *known == code);
         let Some((_, first)) = place else {
             return ModelYears::NotAYearCode { found: code };
         };

@@ -12,10 +12,7 @@ pub(crate) const fn product(left: u128, right: u128) -> (u128, u128) {
     let high = left_high * right_high;
     // Each of the three terms is below 2^64, so the sum cannot overflow.
     let middle = (low >> 64) + (first_middle & LOW_HALF) + (second_middle & LOW_HALF);
-    (
-        high + (first_middle >> 64) + (second_middle >> 64) + (middle >> 64),
-        (middle << 64) | (low & LOW_HALF),
-    )
+    (high + (first_middle >> 64) + (second_middle >> 64) + (middle >> 64), (middle << 64) | (low & LOW_HALF))
 }
 
 /// The greatest common divisor; of zero and a number it is that number.
@@ -57,24 +54,14 @@ mod tests {
     #[test]
     fn the_greatest_common_divisor_agrees_with_repeated_division() {
         fn by_division(left: u128, right: u128) -> u128 {
-            if right == 0 {
-                left
-            } else {
-                by_division(right, left % right)
-            }
+            if right == 0 { left } else { by_division(right, left % right) }
         }
         for left in 0..200 {
             for right in 0..200 {
-                assert_eq!(
-                    greatest_common_divisor(left, right),
-                    by_division(left, right)
-                );
+                assert_eq!(greatest_common_divisor(left, right), by_division(left, right));
             }
         }
         let large = (u128::MAX / 3, u128::MAX / 15);
-        assert_eq!(
-            greatest_common_divisor(large.0, large.1),
-            by_division(large.0, large.1)
-        );
+        assert_eq!(greatest_common_divisor(large.0, large.1), by_division(large.0, large.1));
     }
 }

@@ -1,8 +1,5 @@
 //! Owns the tests of dates and times of day, against the Gregorian rule written out and by walking the calendar.
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 use knockon_measure::{Clock, Date, DateError, Moment};
 
@@ -27,20 +24,9 @@ fn every_day_of_the_calendar_follows_the_one_before_it_by_one() {
             for day in [1, 15, last] {
                 let found = Date::new(year, month, day).unwrap();
                 assert_eq!(found.days(), expected + i64::from(day) - 1, "{found}");
-                assert_eq!(
-                    (found.year(), found.month(), found.day()),
-                    (year, month, day)
-                );
+                assert_eq!((found.year(), found.month(), found.day()), (year, month, day));
             }
-            assert_eq!(
-                Date::new(year, month, last + 1),
-                Err(DateError::Day {
-                    year,
-                    month,
-                    day: last + 1,
-                    last
-                })
-            );
+            assert_eq!(Date::new(year, month, last + 1), Err(DateError::Day { year, month, day: last + 1, last }));
             expected += i64::from(last);
         }
     }
@@ -71,65 +57,29 @@ fn a_date_that_does_not_exist_says_which_part_is_wrong() {
     for (text, error, words) in [
         (
             "2026-02-30",
-            DateError::Day {
-                year: 2026,
-                month: 2,
-                day: 30,
-                last: 28,
-            },
+            DateError::Day { year: 2026, month: 2, day: 30, last: 28 },
             "there is no day 30 in February 2026, which ends on day 28",
         ),
         (
             "2026-04-00",
-            DateError::Day {
-                year: 2026,
-                month: 4,
-                day: 0,
-                last: 30,
-            },
+            DateError::Day { year: 2026, month: 4, day: 0, last: 30 },
             "there is no day 00 in April 2026, which ends on day 30",
         ),
-        (
-            "2026-13-01",
-            DateError::Month { month: 13 },
-            "there is no month 13",
-        ),
-        (
-            "2026-00-01",
-            DateError::Month { month: 0 },
-            "there is no month 00",
-        ),
-        (
-            "0000-01-01",
-            DateError::Year { year: 0 },
-            "there is no year 0000",
-        ),
+        ("2026-13-01", DateError::Month { month: 13 }, "there is no month 13"),
+        ("2026-00-01", DateError::Month { month: 0 }, "there is no month 00"),
+        ("0000-01-01", DateError::Year { year: 0 }, "there is no year 0000"),
     ] {
         let found = Date::parse(text).unwrap_err();
         assert_eq!(found, error, "{text}");
         assert_eq!(found.to_string(), words);
     }
-    for text in [
-        "",
-        "2026",
-        "2026-2-11",
-        "26-02-11",
-        "2026/02/11",
-        "2026-02-11-",
-        "2026-02-1x",
-        "+026-02-11",
-        "20260-02-11",
-    ] {
+    for text in
+        ["", "2026", "2026-2-11", "26-02-11", "2026/02/11", "2026-02-11-", "2026-02-1x", "+026-02-11", "20260-02-11"]
+    {
         assert_eq!(Date::parse(text), Err(DateError::DateLayout), "{text}");
     }
-    assert_eq!(
-        Date::new(40_000, 1, 1),
-        Err(DateError::Year { year: 40_000 })
-    );
-    assert_eq!(
-        Date::new(2026, 200, 1),
-        Err(DateError::Month { month: 200 })
-    );
+    assert_eq!(Date::new(40_000, 1, 1), Err(DateError::Year { year: 40_000 }));
+    assert_eq!(Date::new(2026, 200, 1), Err(DateError::Month { month: 200 }));
     assert!(Date::new(2026, 1, 200).is_err());
 }
 
@@ -144,11 +94,7 @@ fn months_later_is_the_same_day_or_the_last_day_of_a_shorter_month() {
         ("2026-11-30", 3, "2027-02-28"),
         ("2026-05-05", 0, "2026-05-05"),
     ] {
-        assert_eq!(
-            date(start).add_months(months),
-            Some(date(end)),
-            "{start} and {months} months"
-        );
+        assert_eq!(date(start).add_months(months), Some(date(end)), "{start} and {months} months");
     }
     assert_eq!(date("9999-12-01").add_months(1), None);
     assert_eq!(date("2026-01-20").add_months(u32::MAX), None);
@@ -171,10 +117,7 @@ fn times_of_day_run_from_midnight_to_the_last_minute() {
 
 #[test]
 fn moments_are_ordered_by_day_and_then_by_time() {
-    let moment = |day: &str, time: &str| Moment {
-        date: date(day),
-        clock: Clock::parse(time).unwrap(),
-    };
+    let moment = |day: &str, time: &str| Moment { date: date(day), clock: Clock::parse(time).unwrap() };
     let evening = moment("2026-02-11", "23:50");
     let morning = moment("2026-02-12", "00:10");
     assert!(evening < morning);

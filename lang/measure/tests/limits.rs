@@ -1,16 +1,11 @@
 //! Owns the check of comparisons with limits: exact values, readings with uncertainty, guard bands.
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 mod cases;
 mod random;
 
 use cases::{exact, group};
-use knockon_measure::{
-    Bound, Exact, Interval, Kind, Quantity, Range, Reading, ReadingError, Relation, Truth, unit,
-};
+use knockon_measure::{Bound, Exact, Interval, Kind, Quantity, Range, Reading, ReadingError, Relation, Truth, unit};
 use random::Random;
 
 const GUARD_BANDS: &str = include_str!("data/guard-bands.json");
@@ -36,8 +31,7 @@ fn a_film_of_280_is_on_a_limit_of_280_in_every_unit_and_281_is_past_it() {
     }
     let thick = Reading::exact(quantity("281", "um"));
     assert_eq!(thick.verdict(&allowed), Truth::No);
-    let doubtful =
-        Reading::with_uncertainty(quantity("278", "um"), quantity("6", "um"), None).unwrap();
+    let doubtful = Reading::with_uncertainty(quantity("278", "um"), quantity("6", "um"), None).unwrap();
     assert_eq!(doubtful.verdict(&allowed), Truth::CannotSay);
     assert_eq!(doubtful.to_string(), "278 um ± 6 um");
     assert_eq!(doubtful.coverage(), Exact::whole(95));
@@ -73,13 +67,7 @@ fn the_three_zones_of_a_guard_band_with_the_whole_uncertainty_come_out() {
             other => panic!("{}: verdict {other} is not tested", case.id),
         };
         let given = read(case.input_number("y"));
-        assert_eq!(
-            given.verdict(&range),
-            expected,
-            "{} {}",
-            case.id,
-            case.source
-        );
+        assert_eq!(given.verdict(&range), expected, "{} {}", case.id, case.source);
 
         let hair = number("0.000000001");
         let accept = case.output("accept").as_array().unwrap();
@@ -87,14 +75,8 @@ fn the_three_zones_of_a_guard_band_with_the_whole_uncertainty_come_out() {
         let highest = exact(accept.last().unwrap());
         assert_eq!(read(lowest).verdict(&range), Truth::Yes, "{}", case.id);
         assert_eq!(read(highest).verdict(&range), Truth::Yes, "{}", case.id);
-        assert_ne!(
-            read(highest.plus(hair).unwrap()).verdict(&range),
-            Truth::Yes
-        );
-        assert_ne!(
-            read(lowest.minus(hair).unwrap()).verdict(&range),
-            Truth::Yes
-        );
+        assert_ne!(read(highest.plus(hair).unwrap()).verdict(&range), Truth::Yes);
+        assert_ne!(read(lowest.minus(hair).unwrap()).verdict(&range), Truth::Yes);
 
         let below = case.output_number("reject_below");
         let above = case.output_number("reject_above");
@@ -117,11 +99,7 @@ fn the_five_relations_include_and_exclude_their_limit_as_their_words_say() {
         (Relation::Equal, [false, true, false]),
     ] {
         let range = Range::new(relation, limit);
-        assert_eq!(
-            values.map(|value| range.contains(value)),
-            expected,
-            "{relation}"
-        );
+        assert_eq!(values.map(|value| range.contains(value)), expected, "{relation}");
     }
 }
 
@@ -132,10 +110,7 @@ fn any_range(random: &mut Random) -> Range {
         1 => Some(Bound::included(Exact::from(random.below(9) as i64))),
         _ => Some(Bound::excluded(Exact::from(random.below(9) as i64))),
     };
-    Range {
-        low: end(),
-        high: end(),
-    }
+    Range { low: end(), high: end() }
 }
 
 /// Every value from -1 to 10 in steps of a quarter: enough to tell any two ranges of `any_range` apart.
@@ -177,16 +152,9 @@ fn intersection_emptiness_and_covering_agree_with_asking_value_by_value() {
         let other = any_range(&mut random);
         let both = one.intersection(&other);
         for value in grid() {
-            assert_eq!(
-                both.contains(value),
-                one.contains(value) && other.contains(value)
-            );
+            assert_eq!(both.contains(value), one.contains(value) && other.contains(value));
         }
-        assert_eq!(
-            one.is_empty(),
-            !grid().any(|value| one.contains(value)),
-            "{one:?}"
-        );
+        assert_eq!(one.is_empty(), !grid().any(|value| one.contains(value)), "{one:?}");
         let covers = grid().all(|value| one.contains(value) || !other.contains(value));
         assert_eq!(one.covers(&other), covers, "{one:?} {other:?}");
     }
@@ -226,21 +194,13 @@ fn a_reading_refuses_an_uncertainty_that_makes_no_sense() {
     let film = quantity("278", "um");
     assert_eq!(
         Reading::with_uncertainty(film, quantity("6", "deg"), None),
-        Err(ReadingError::KindsDiffer {
-            wanted: Kind::Length,
-            found: Kind::Angle
-        })
+        Err(ReadingError::KindsDiffer { wanted: Kind::Length, found: Kind::Angle })
     );
     assert_eq!(
-        Reading::with_uncertainty(film, quantity("6", "deg"), None)
-            .unwrap_err()
-            .to_string(),
+        Reading::with_uncertainty(film, quantity("6", "deg"), None).unwrap_err().to_string(),
         "the uncertainty is an angle, but must be a length"
     );
-    assert_eq!(
-        Reading::with_uncertainty(film, quantity("-6", "um"), None),
-        Err(ReadingError::NegativeUncertainty)
-    );
+    assert_eq!(Reading::with_uncertainty(film, quantity("-6", "um"), None), Err(ReadingError::NegativeUncertainty));
     for percent in ["0", "100", "-5", "101"] {
         assert_eq!(
             Reading::with_uncertainty(film, quantity("6", "um"), Some(number(percent))),

@@ -1,8 +1,5 @@
 //! Owns the tests of exact numbers: reading, printing, arithmetic and order, against whole-number arithmetic done another way.
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 mod random;
 
@@ -21,14 +18,8 @@ fn fraction(numerator: i128, denominator: i128) -> Exact {
 
 /// Decimal digits of a product, lowest first, by long multiplication as at school.
 fn long_product(left: u128, right: u128) -> Vec<u8> {
-    let digits = |value: u128| -> Vec<u32> {
-        value
-            .to_string()
-            .bytes()
-            .rev()
-            .map(|byte| u32::from(byte - b'0'))
-            .collect()
-    };
+    let digits =
+        |value: u128| -> Vec<u32> { value.to_string().bytes().rev().map(|byte| u32::from(byte - b'0')).collect() };
     let (left, right) = (digits(left), digits(right));
     let mut sums = vec![0_u32; left.len() + right.len() + 1];
     for (place, one) in left.iter().enumerate() {
@@ -53,18 +44,9 @@ fn long_product(left: u128, right: u128) -> Vec<u8> {
 
 /// The order of two fractions by long multiplication.
 fn order_by_hand(one: Exact, other: Exact) -> Ordering {
-    let left = long_product(
-        one.numerator().unsigned_abs(),
-        other.denominator().unsigned_abs(),
-    );
-    let right = long_product(
-        other.numerator().unsigned_abs(),
-        one.denominator().unsigned_abs(),
-    );
-    let sizes = left
-        .len()
-        .cmp(&right.len())
-        .then_with(|| left.iter().rev().cmp(right.iter().rev()));
+    let left = long_product(one.numerator().unsigned_abs(), other.denominator().unsigned_abs());
+    let right = long_product(other.numerator().unsigned_abs(), one.denominator().unsigned_abs());
+    let sizes = left.len().cmp(&right.len()).then_with(|| left.iter().rev().cmp(right.iter().rev()));
     match (one.is_negative(), other.is_negative()) {
         (false, false) => sizes,
         (true, true) => sizes.reverse(),
@@ -80,10 +62,7 @@ fn any_exact(random: &mut Random, width: u32) -> Exact {
 }
 
 fn assert_lowest_terms(value: Exact) {
-    let (mut one, mut other) = (
-        value.numerator().unsigned_abs(),
-        value.denominator().unsigned_abs(),
-    );
+    let (mut one, mut other) = (value.numerator().unsigned_abs(), value.denominator().unsigned_abs());
     while other != 0 {
         (one, other) = (other, one % other);
     }
@@ -147,10 +126,7 @@ fn every_decimal_that_is_printed_reads_back_as_the_same_number() {
         assert_eq!(number(&finest.to_string()), finest);
         let fullest = fraction(i128::MAX, 1 << power);
         assert_eq!(number(&fullest.to_string()), fullest);
-        assert_eq!(
-            finest.to_string().len(),
-            if power == 0 { 1 } else { power + 2 }
-        );
+        assert_eq!(finest.to_string().len(), if power == 0 { 1 } else { power + 2 });
     }
 }
 
@@ -159,18 +135,13 @@ fn every_decimal_text_is_printed_back_without_its_idle_zeros() {
     let mut random = Random::new(12);
     for _ in 0..20_000 {
         let whole = random.magnitude(60);
-        let places: String = (0..random.below(12))
-            .map(|_| char::from(b'0' + random.below(10) as u8))
-            .collect();
+        let places: String = (0..random.below(12)).map(|_| char::from(b'0' + random.below(10) as u8)).collect();
         let sign = if random.below(2) == 0 { "" } else { "-" };
         let point = if places.is_empty() { "" } else { "." };
         let written = format!("{sign}{whole}{point}{places}");
         let mut expected = written.clone();
         if expected.contains('.') {
-            expected = expected
-                .trim_end_matches('0')
-                .trim_end_matches('.')
-                .to_owned();
+            expected = expected.trim_end_matches('0').trim_end_matches('.').to_owned();
         }
         if expected == "-0" {
             expected = "0".to_owned();
@@ -190,11 +161,7 @@ fn plain_decimals_are_read_and_everything_else_is_refused() {
         ("1210", 1210, 1),
         ("007", 7, 1),
         ("0.50", 1, 2),
-        (
-            "2.0000000000000000000000000000000000000000000000000000000000000",
-            2,
-            1,
-        ),
+        ("2.0000000000000000000000000000000000000000000000000000000000000", 2, 1),
         ("1.001", 1001, 1000),
         ("170141183460469231731687303715884105727", i128::MAX, 1),
     ] {
@@ -215,11 +182,7 @@ fn plain_decimals_are_read_and_everything_else_is_refused() {
         ("1/3", 1, '/'),
         ("mm", 0, 'm'),
     ] {
-        assert_eq!(
-            Exact::parse(text),
-            Err(NumberError::NotDecimal { at, found }),
-            "{text}"
-        );
+        assert_eq!(Exact::parse(text), Err(NumberError::NotDecimal { at, found }), "{text}");
     }
     for text in [
         "170141183460469231731687303715884105728",
@@ -256,10 +219,7 @@ fn sums_products_and_quotients_agree_with_whole_number_arithmetic() {
             let result = result.unwrap();
             assert_lowest_terms(result);
             // Equal cross products, so the same number whatever was cancelled on the way.
-            assert_eq!(
-                result.numerator() * denominator,
-                numerator * result.denominator()
-            );
+            assert_eq!(result.numerator() * denominator, numerator * result.denominator());
         }
         if other.is_zero() {
             assert_eq!(one.divided_by(other), Err(NumberError::DivisionByZero));
@@ -303,10 +263,7 @@ fn a_result_that_does_not_fit_is_an_error_and_one_that_fits_is_right() {
             }
         }
     }
-    assert!(
-        held > 1_000 && refused > 1_000,
-        "{held} held, {refused} refused"
-    );
+    assert!(held > 1_000 && refused > 1_000, "{held} held, {refused} refused");
     let top = fraction(i128::MAX, 1);
     assert_eq!(top.plus(Exact::ONE), Err(NumberError::TooLarge));
     assert_eq!(top.negated().minus(Exact::ONE), Err(NumberError::TooLarge));
@@ -347,10 +304,7 @@ fn rounding_is_half_away_from_zero_and_says_whether_it_is_exact() {
         let error = number(&text).minus(value).unwrap().magnitude();
         assert_eq!(exact, error.is_zero());
         let half_step = fraction(1, 2 * 10_i128.pow(places));
-        assert!(
-            error <= half_step,
-            "{value} to {places} places is not {text}"
-        );
+        assert!(error <= half_step, "{value} to {places} places is not {text}");
     }
 }
 
@@ -374,10 +328,7 @@ fn doubles_are_taken_exactly_and_given_nearly() {
             assert!(error.magnitude().to_f64() <= value.to_f64().abs() * 3.0 * f64::EPSILON);
         }
     }
-    assert!(
-        held > 500 && refused > 500,
-        "{held} held, {refused} refused"
-    );
+    assert!(held > 500 && refused > 500, "{held} held, {refused} refused");
     assert_eq!(Exact::from_f64(0.5), Some(fraction(1, 2)));
     assert_eq!(Exact::from_f64(-0.0), Some(Exact::ZERO));
     // The double written 0.1 is not one tenth.

@@ -1,15 +1,10 @@
 //! Owns the tests of patterns over vehicle and trouble codes.
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 use knockon_measure::{CodePattern, PatternError, TroubleCode, Truth, Vin, VinPattern};
 
 fn matches(pattern: &str, code: &str) -> Truth {
-    CodePattern::parse(pattern)
-        .unwrap()
-        .matches(TroubleCode::parse(code).unwrap())
+    CodePattern::parse(pattern).unwrap().matches(TroubleCode::parse(code).unwrap())
 }
 
 #[test]
@@ -58,11 +53,7 @@ fn a_vin_pattern_fixes_some_positions_and_leaves_others() {
         ("?????????6G??????", false),
         ("1G4AH59H45G118341*", true),
     ] {
-        assert_eq!(
-            VinPattern::parse(pattern).unwrap().matches(&vin),
-            fits,
-            "{pattern}"
-        );
+        assert_eq!(VinPattern::parse(pattern).unwrap().matches(&vin), fits, "{pattern}");
     }
 }
 
@@ -72,20 +63,8 @@ fn a_pattern_that_nothing_could_match_is_refused() {
         ("1G4", PatternError::Length { found: 3 }),
         ("??????????????????*", PatternError::Length { found: 18 }),
         ("1*4", PatternError::StarInside { position: 2 }),
-        (
-            "1O*",
-            PatternError::Character {
-                position: 2,
-                found: 'O',
-            },
-        ),
-        (
-            "1-*",
-            PatternError::Character {
-                position: 2,
-                found: '-',
-            },
-        ),
+        ("1O*", PatternError::Character { position: 2, found: 'O' }),
+        ("1-*", PatternError::Character { position: 2, found: '-' }),
     ] {
         assert_eq!(VinPattern::parse(text), Err(error), "{text}");
     }
@@ -93,34 +72,10 @@ fn a_pattern_that_nothing_could_match_is_refused() {
         ("B3A1", PatternError::Length { found: 4 }),
         ("B3A17-5", PatternError::Length { found: 7 }),
         ("B3A17-544", PatternError::Length { found: 9 }),
-        (
-            "X*",
-            PatternError::Character {
-                position: 1,
-                found: 'X',
-            },
-        ),
-        (
-            "B4*",
-            PatternError::Character {
-                position: 2,
-                found: '4',
-            },
-        ),
-        (
-            "B3G*",
-            PatternError::Character {
-                position: 3,
-                found: 'G',
-            },
-        ),
-        (
-            "B3A17?54",
-            PatternError::Character {
-                position: 6,
-                found: '?',
-            },
-        ),
+        ("X*", PatternError::Character { position: 1, found: 'X' }),
+        ("B4*", PatternError::Character { position: 2, found: '4' }),
+        ("B3G*", PatternError::Character { position: 3, found: 'G' }),
+        ("B3A17?54", PatternError::Character { position: 6, found: '?' }),
         ("**", PatternError::StarInside { position: 1 }),
     ] {
         assert_eq!(CodePattern::parse(text), Err(error), "{text}");

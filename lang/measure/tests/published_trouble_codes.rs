@@ -4,8 +4,8 @@ mod cases;
 
 use cases::group;
 use knockon_measure::{
-    CodeControl, CodeError, CodeStatus, StatusBit, StatusReading, TroubleCode, Truth,
-    failure_group_name, failure_type_name,
+    CodeControl, CodeError, CodeStatus, StatusBit, StatusReading, TroubleCode, Truth, failure_group_name,
+    failure_type_name,
 };
 
 const DATA: &str = include_str!("data/trouble-codes.json");
@@ -14,13 +14,7 @@ const DATA: &str = include_str!("data/trouble-codes.json");
 fn every_published_two_byte_code_is_printed_and_read_back() {
     for case in group(DATA, "dtc2", 7) {
         let code = TroubleCode::from_hexadecimal(case.input_text("bytes")).unwrap();
-        assert_eq!(
-            code.to_string(),
-            case.output_text("code"),
-            "{} {}",
-            case.id,
-            case.source
-        );
+        assert_eq!(code.to_string(), case.output_text("code"), "{} {}", case.id, case.source);
         assert_eq!(TroubleCode::parse(case.output_text("code")).unwrap(), code);
     }
 }
@@ -29,19 +23,8 @@ fn every_published_two_byte_code_is_printed_and_read_back() {
 fn every_published_three_byte_code_is_printed_named_and_read_back() {
     for case in group(DATA, "dtc3", 3) {
         let code = TroubleCode::from_hexadecimal(case.input_text("bytes")).unwrap();
-        assert_eq!(
-            code.to_string(),
-            case.output_text("code"),
-            "{} {}",
-            case.id,
-            case.source
-        );
-        assert_eq!(
-            code.failure_type_name(),
-            case.output("failure_type").as_str(),
-            "{}",
-            case.id
-        );
+        assert_eq!(code.to_string(), case.output_text("code"), "{} {}", case.id, case.source);
+        assert_eq!(code.failure_type_name(), case.output("failure_type").as_str(), "{}", case.id);
         assert_eq!(TroubleCode::parse(case.output_text("code")).unwrap(), code);
     }
 }
@@ -66,24 +49,15 @@ fn every_published_status_byte_has_its_bits_and_its_reading() {
         let digits = case.input_text("byte").strip_prefix("0x").unwrap();
         let status = CodeStatus::new(u8::from_str_radix(digits, 16).unwrap());
         let bits: Vec<&str> = status.bits_set().into_iter().map(bit_name).collect();
-        let expected: Vec<&str> = case
-            .output("bits_set")
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|name| name.as_str().unwrap())
-            .collect();
+        let expected: Vec<&str> =
+            case.output("bits_set").as_array().unwrap().iter().map(|name| name.as_str().unwrap()).collect();
         assert_eq!(bits, expected, "{} {}", case.id, case.source);
         let reading = match case.output_text("reading") {
             "fault present now" => StatusReading::FaultPresent,
-            "not evaluated since clear: absence of a code proves nothing" => {
-                StatusReading::NotTestedSinceClear
-            }
+            "not evaluated since clear: absence of a code proves nothing" => StatusReading::NotTestedSinceClear,
             "confirmed fault stored, last test passed or not yet rerun" => StatusReading::Confirmed,
             "pending fault, last completed test not failed" => StatusReading::Pending,
-            "tested since clear and never failed since clear" => {
-                StatusReading::TestedAndNeverFailed
-            }
+            "tested since clear and never failed since clear" => StatusReading::TestedAndNeverFailed,
             other => panic!("{}: reading {other} is not tested", case.id),
         };
         assert_eq!(status.reading(), reading, "{}", case.id);
@@ -105,10 +79,7 @@ fn all_two_byte_codes_go_from_bytes_to_text_and_back() {
         assert_eq!(TroubleCode::parse(&text.to_lowercase()).unwrap(), code);
         assert_eq!(code.two_bytes(), bytes);
         assert_eq!(code.failure_type(), None);
-        assert_eq!(
-            TroubleCode::from_hexadecimal(&format!("{:02x} {:02X}", bytes[0], bytes[1])).unwrap(),
-            code
-        );
+        assert_eq!(TroubleCode::from_hexadecimal(&format!("{:02x} {:02X}", bytes[0], bytes[1])).unwrap(), code);
         previous = text;
     }
 }
@@ -155,11 +126,7 @@ fn who_controls_a_code_follows_the_published_ranges() {
         ("U2100", CodeControl::Maker),
         ("U3000", CodeControl::StandardInLaterEditions),
     ] {
-        assert_eq!(
-            TroubleCode::parse(text).unwrap().control(),
-            control,
-            "{text}"
-        );
+        assert_eq!(TroubleCode::parse(text).unwrap().control(), control, "{text}");
     }
 }
 
@@ -175,36 +142,14 @@ fn what_is_not_a_code_is_refused_with_its_place() {
         ("X0420", CodeError::Letter { found: 'X' }),
         ("P4420", CodeError::SecondCharacter { found: '4' }),
         ("PA420", CodeError::SecondCharacter { found: 'A' }),
-        (
-            "P0G20",
-            CodeError::NotHexadecimal {
-                position: 3,
-                found: 'G',
-            },
-        ),
-        (
-            "P0420-1H",
-            CodeError::NotHexadecimal {
-                position: 8,
-                found: 'H',
-            },
-        ),
-        (
-            "P0420-1-",
-            CodeError::NotHexadecimal {
-                position: 8,
-                found: '-',
-            },
-        ),
+        ("P0G20", CodeError::NotHexadecimal { position: 3, found: 'G' }),
+        ("P0420-1H", CodeError::NotHexadecimal { position: 8, found: 'H' }),
+        ("P0420-1-", CodeError::NotHexadecimal { position: 8, found: '-' }),
     ] {
         assert_eq!(TroubleCode::parse(text), Err(error), "{text}");
     }
     for text in ["", "C1", "C1 2", "C 12 1", "C1 21 00 11"] {
-        assert_eq!(
-            TroubleCode::from_hexadecimal(text),
-            Err(CodeError::ByteCount),
-            "{text}"
-        );
+        assert_eq!(TroubleCode::from_hexadecimal(text), Err(CodeError::ByteCount), "{text}");
     }
 }
 
@@ -230,11 +175,7 @@ fn all_status_bytes_read_in_the_stated_order_and_their_bits_add_up() {
     for byte in 0..=u8::MAX {
         let status = CodeStatus::new(byte);
         assert_eq!(status.reading(), reading_by_hand(byte), "{status}");
-        let sum = status
-            .bits_set()
-            .into_iter()
-            .map(StatusBit::mask)
-            .sum::<u8>();
+        let sum = status.bits_set().into_iter().map(StatusBit::mask).sum::<u8>();
         assert_eq!(sum, byte);
         for bit in StatusBit::ALL {
             assert_eq!(status.bit(bit), Truth::from(byte & bit.mask() != 0));
@@ -256,10 +197,7 @@ fn an_unsupported_bit_never_turns_into_a_no() {
             if status.reading() == StatusReading::TestedAndNeverFailed {
                 for hidden in 0..=u8::MAX {
                     let filled = status.byte() | (hidden & !available);
-                    assert_eq!(
-                        CodeStatus::new(filled).reading(),
-                        StatusReading::TestedAndNeverFailed
-                    );
+                    assert_eq!(CodeStatus::new(filled).reading(), StatusReading::TestedAndNeverFailed);
                 }
             }
             if available & 0x10 == 0 {
@@ -280,10 +218,7 @@ fn a_code_just_cleared_reads_as_not_tested() {
     assert_eq!(status.to_string(), "0x50");
     let asked_with_fault_bits_only = CodeStatus::with_mask(0x50, 0x09);
     assert_eq!(asked_with_fault_bits_only.byte(), 0);
-    assert_eq!(
-        asked_with_fault_bits_only.reading(),
-        StatusReading::CannotSay
-    );
+    assert_eq!(asked_with_fault_bits_only.reading(), StatusReading::CannotSay);
 }
 
 #[test]
@@ -298,11 +233,5 @@ fn a_test_that_has_run_shows_as_run() {
 
 #[test]
 fn a_byte_that_is_not_hexadecimal_is_refused_with_its_place() {
-    assert_eq!(
-        TroubleCode::from_hexadecimal("C1 2G"),
-        Err(CodeError::NotHexadecimal {
-            position: 4,
-            found: 'G'
-        })
-    );
+    assert_eq!(TroubleCode::from_hexadecimal("C1 2G"), Err(CodeError::NotHexadecimal { position: 4, found: 'G' }));
 }

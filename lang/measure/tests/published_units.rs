@@ -1,8 +1,5 @@
 //! Owns the check of the unit table against published definitions (data/units.json, source in each group).
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 mod cases;
 
@@ -57,13 +54,7 @@ fn every_published_conversion_comes_out_exactly() {
         };
         let given = quantity(case.input_number("value"), case.input_text("from"));
         let converted = given.convert(to).unwrap();
-        assert_eq!(
-            converted.value(),
-            fraction(case.output_text("exact")),
-            "{} {}",
-            case.id,
-            case.source
-        );
+        assert_eq!(converted.value(), fraction(case.output_text("exact")), "{} {}", case.id, case.source);
         case.agrees("result", converted.value().to_f64());
         assert_eq!(converted, given, "{}", case.id);
     }
@@ -75,13 +66,7 @@ fn every_published_temperature_comes_out_exactly() {
         let given = quantity(case.input_number("degF"), "degF");
         for scale in ["degC", "K"] {
             let converted = given.convert(unit(scale).unwrap()).unwrap();
-            assert_eq!(
-                converted.value(),
-                case.output_number(scale),
-                "{} {}",
-                case.id,
-                case.source
-            );
+            assert_eq!(converted.value(), case.output_number(scale), "{} {}", case.id, case.source);
         }
     }
 }
@@ -94,12 +79,7 @@ fn degrees_minutes_and_seconds_add_up_to_the_published_angle() {
             .unwrap()
             .plus(&quantity(case.input_number("second"), "arcsec"))
             .unwrap();
-        assert_eq!(
-            angle.value(),
-            case.output_number("deg_decimal"),
-            "{}",
-            case.id
-        );
+        assert_eq!(angle.value(), case.output_number("deg_decimal"), "{}", case.id);
         case.agrees("rad", angle.radians().unwrap());
     }
 }

@@ -13,43 +13,23 @@ fn every_published_check_digit_comes_out() {
         let vin = Vin::parse(case.input_text("vin")).unwrap();
         let sum = case.output("weighted_sum").as_u64().unwrap();
         let remainder = case.output("remainder").as_u64().unwrap();
-        assert_eq!(
-            u64::from(vin.weighted_sum()),
-            sum,
-            "{} {}",
-            case.id,
-            case.source
-        );
+        assert_eq!(u64::from(vin.weighted_sum()), sum, "{} {}", case.id, case.source);
         assert_eq!(u64::from(vin.weighted_sum() % 11), remainder, "{}", case.id);
         let expected = case.output_text("expected_check_digit");
-        assert_eq!(
-            vin.expected_check_digit().to_string(),
-            expected,
-            "{}",
-            case.id
-        );
+        assert_eq!(vin.expected_check_digit().to_string(), expected, "{}", case.id);
         let agrees = vin.check_digit() == CheckDigit::Agrees;
-        assert_eq!(
-            agrees,
-            case.output("valid").as_bool().unwrap(),
-            "{}",
-            case.id
-        );
+        assert_eq!(agrees, case.output("valid").as_bool().unwrap(), "{}", case.id);
     }
 }
 
 #[test]
 fn every_published_structure_fault_is_found_and_named() {
     for case in group(DATA, "structure", 3) {
-        let problems =
-            Vin::parse_under(VinRule::NorthAmerican, case.input_text("vin")).unwrap_err();
+        let problems = Vin::parse_under(VinRule::NorthAmerican, case.input_text("vin")).unwrap_err();
         assert_eq!(case.output("accept").as_bool(), Some(false), "{}", case.id);
         let expected = match case.output_text("reason") {
             "length 16" => VinProblem::Length { found: 16 },
-            "I not allowed" => VinProblem::Character {
-                position: 17,
-                found: 'I',
-            },
+            "I not allowed" => VinProblem::Character { position: 17, found: 'I' },
             "check digit must be 0-9 or X" => VinProblem::NoCheckDigit { found: 'Z' },
             other => panic!("{}: reason {other} is not tested", case.id),
         };
@@ -78,20 +58,10 @@ fn every_published_model_year_of_a_passenger_car_comes_out() {
 fn for_a_heavy_truck_both_published_years_stay_possible() {
     for case in group(DATA, "model_year_heavy", 1) {
         let vin = Vin::parse(case.input_text("vin")).unwrap();
-        let candidates: Vec<i64> = case
-            .output("candidates")
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|year| year.as_i64().unwrap())
-            .collect();
+        let candidates: Vec<i64> =
+            case.output("candidates").as_array().unwrap().iter().map(|year| year.as_i64().unwrap()).collect();
         for class in [VehicleClass::Other, VehicleClass::Unknown] {
-            let found: Vec<i64> = vin
-                .model_years(class)
-                .candidates()
-                .into_iter()
-                .map(i64::from)
-                .collect();
+            let found: Vec<i64> = vin.model_years(class).candidates().into_iter().map(i64::from).collect();
             assert_eq!(found, candidates, "{} {}", case.id, case.source);
         }
     }
@@ -108,11 +78,7 @@ fn the_thirty_year_codes_run_through_both_cycles_and_five_characters_are_none() 
             let ModelYears::One(year) = vin.model_years(VehicleClass::Light) else {
                 panic!("{code} gives no single year");
             };
-            assert!(
-                vin.model_years(VehicleClass::Other)
-                    .candidates()
-                    .contains(&year)
-            );
+            assert!(vin.model_years(VehicleClass::Other).candidates().contains(&year));
             years.push(year);
         }
     }
@@ -120,15 +86,8 @@ fn the_thirty_year_codes_run_through_both_cycles_and_five_characters_are_none() 
     assert_eq!(years, (1980..=2039).collect::<Vec<i32>>());
     for code in ['U', 'Z', '0'] {
         let vin = Vin::parse(&format!("1G1CDE1F0{code}G123456")).unwrap();
-        assert_eq!(
-            vin.model_years(VehicleClass::Light),
-            ModelYears::NotAYearCode { found: code }
-        );
-        assert!(
-            vin.model_years(VehicleClass::Unknown)
-                .candidates()
-                .is_empty()
-        );
+        assert_eq!(vin.model_years(VehicleClass::Light), ModelYears::NotAYearCode { found: code });
+        assert!(vin.model_years(VehicleClass::Unknown).candidates().is_empty());
     }
 }
 
@@ -136,21 +95,9 @@ fn the_thirty_year_codes_run_through_both_cycles_and_five_characters_are_none() 
 fn a_filler_in_position_nine_is_data_and_no_fault_under_the_international_rule() {
     // ISO 3779 asks for no check digit (from memory); many European numbers carry Z there.
     let vin = Vin::parse("1G4AH59HZ5G118341").unwrap();
-    assert_eq!(
-        vin.check_digit(),
-        CheckDigit::NotACheckDigit {
-            found: 'Z',
-            expected: '4'
-        }
-    );
+    assert_eq!(vin.check_digit(), CheckDigit::NotACheckDigit { found: 'Z', expected: '4' });
     let vin = Vin::parse("1G4AH59H35G118341").unwrap();
-    assert_eq!(
-        vin.check_digit(),
-        CheckDigit::Differs {
-            found: '3',
-            expected: '4'
-        }
-    );
+    assert_eq!(vin.check_digit(), CheckDigit::Differs { found: '3', expected: '4' });
 }
 
 #[test]
@@ -159,13 +106,7 @@ fn an_x_in_position_nine_is_a_check_digit_under_the_north_american_rule() {
     let vin = Vin::parse_under(VinRule::NorthAmerican, "1M8GDM9AXKP042788").unwrap();
     assert_eq!(vin.check_digit(), CheckDigit::Agrees);
     let vin = Vin::parse_under(VinRule::NorthAmerican, "1G4AH59HX5G118341").unwrap();
-    assert_eq!(
-        vin.check_digit(),
-        CheckDigit::Differs {
-            found: 'X',
-            expected: '4'
-        }
-    );
+    assert_eq!(vin.check_digit(), CheckDigit::Differs { found: 'X', expected: '4' });
     assert!(Vin::parse_under(VinRule::NorthAmerican, "1G4AH59HY5G118341").is_err());
 }
 
@@ -180,17 +121,10 @@ fn every_change_of_one_character_to_another_value_is_caught_and_to_an_equal_valu
             let changed: String = sample
                 .chars()
                 .enumerate()
-                .map(|(index, kept)| {
-                    if index + 1 == position {
-                        character
-                    } else {
-                        kept
-                    }
-                })
+                .map(|(index, kept)| if index + 1 == position { character } else { kept })
                 .collect();
             let original = sample.chars().nth(position - 1).unwrap();
-            let equal_value = knockon_measure::assigned_value(original)
-                == knockon_measure::assigned_value(character);
+            let equal_value = knockon_measure::assigned_value(original) == knockon_measure::assigned_value(character);
             let agrees = Vin::parse(&changed).unwrap().check_digit() == CheckDigit::Agrees;
             assert_eq!(agrees, equal_value, "{changed}");
         }
@@ -205,10 +139,7 @@ fn small_letters_are_folded_and_the_number_says_so() {
     assert!(small.was_folded());
     assert_eq!(small.as_str(), capital.as_str());
     assert_eq!(small.check_digit(), CheckDigit::Agrees);
-    assert_eq!(
-        small, capital,
-        "how it was typed does not make it another vehicle"
-    );
+    assert_eq!(small, capital, "how it was typed does not make it another vehicle");
 }
 
 #[test]
@@ -233,45 +164,21 @@ fn all_that_is_wrong_with_a_number_is_reported_at_once() {
         problems,
         [
             VinProblem::Length { found: 5 },
-            VinProblem::Character {
-                position: 2,
-                found: 'o'
-            },
-            VinProblem::Character {
-                position: 4,
-                found: '-'
-            },
-            VinProblem::Character {
-                position: 5,
-                found: 'é'
-            },
+            VinProblem::Character { position: 2, found: 'o' },
+            VinProblem::Character { position: 4, found: '-' },
+            VinProblem::Character { position: 5, found: 'é' },
         ]
     );
-    assert_eq!(
-        Vin::parse("").unwrap_err(),
-        [VinProblem::Length { found: 0 }]
-    );
+    assert_eq!(Vin::parse("").unwrap_err(), [VinProblem::Length { found: 0 }]);
 }
 
 #[test]
 fn letters_that_are_never_used_are_reported_with_what_they_are_mistaken_for() {
     for (text, words) in [
-        (
-            "1G4AH59H45G11834I",
-            "position 17 is I, which is never used; is it a 1?",
-        ),
-        (
-            "1G4AH59H45G1183o1",
-            "position 16 is o, which is never used; is it a 0?",
-        ),
-        (
-            "QG4AH59H45G118341",
-            "position 1 is Q, which is never used; is it a 0?",
-        ),
-        (
-            "1G4AH59H45G11834-",
-            "position 17 is '-', which is never used in a VIN",
-        ),
+        ("1G4AH59H45G11834I", "position 17 is I, which is never used; is it a 1?"),
+        ("1G4AH59H45G1183o1", "position 16 is o, which is never used; is it a 0?"),
+        ("QG4AH59H45G118341", "position 1 is Q, which is never used; is it a 0?"),
+        ("1G4AH59H45G11834-", "position 17 is '-', which is never used in a VIN"),
     ] {
         let problems = Vin::parse(text).unwrap_err();
         let said: Vec<String> = problems.iter().map(VinProblem::to_string).collect();

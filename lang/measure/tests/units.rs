@@ -1,8 +1,5 @@
 //! Owns the tests of the unit table and of quantities: there and back exactly, equal across units, kinds kept apart.
-#![expect(
-    clippy::unwrap_used,
-    reason = "test helpers stop at the first surprise"
-)]
+#![expect(clippy::unwrap_used, reason = "test helpers stop at the first surprise")]
 
 mod random;
 
@@ -27,19 +24,13 @@ fn every_spelling_leads_to_its_own_unit_and_no_other() {
     let mut spellings = BTreeSet::new();
     for each in Unit::ALL.iter().copied() {
         assert_eq!(unit(each.symbol()), Some(each));
-        assert!(
-            spellings.insert(each.symbol()),
-            "{} occurs twice",
-            each.symbol()
-        );
+        assert!(spellings.insert(each.symbol()), "{} occurs twice", each.symbol());
         for other in each.other_spellings() {
             assert_eq!(unit(other), Some(each));
             assert!(spellings.insert(other), "{other} occurs twice");
         }
     }
-    for not_a_unit in [
-        "in", "rad", "month", "year", "MM", "nm", "KPA", "kpa", " mm", "mm ",
-    ] {
+    for not_a_unit in ["in", "rad", "month", "year", "MM", "nm", "KPA", "kpa", " mm", "mm "] {
         assert_eq!(unit(not_a_unit), None, "{not_a_unit}");
     }
 }
@@ -50,11 +41,7 @@ fn every_factor_is_above_zero_in_lowest_terms_and_one_for_the_base_unit() {
         for written in [each.factor(), each.offset()] {
             let reduced = Exact::fraction(written.numerator(), written.denominator());
             assert_eq!(reduced, Ok(written), "{each:?}");
-            assert_eq!(
-                reduced.unwrap().numerator(),
-                written.numerator(),
-                "{each:?}"
-            );
+            assert_eq!(reduced.unwrap().numerator(), written.numerator(), "{each:?}");
         }
         assert!(each.factor() > Exact::ZERO, "{each:?}");
     }
@@ -73,27 +60,17 @@ fn every_conversion_there_and_back_gives_the_very_same_number() {
     let mut random = Random::new(20);
     let mut pairs = 0;
     for from in Unit::ALL.iter().copied() {
-        for to in Unit::ALL
-            .iter()
-            .copied()
-            .filter(|to| to.kind() == from.kind())
-        {
+        for to in Unit::ALL.iter().copied().filter(|to| to.kind() == from.kind()) {
             pairs += 1;
             for _ in 0..40 {
                 let given = Quantity::new(any_value(&mut random), from).unwrap();
                 let there = given.convert(to).unwrap();
                 let back = there.convert(from).unwrap();
                 assert_eq!(there.unit(), to);
-                assert!(
-                    back.written_alike(&given),
-                    "{given} became {back} by way of {there}"
-                );
+                assert!(back.written_alike(&given), "{given} became {back} by way of {there}");
                 assert_eq!(there, given);
                 assert_eq!(there.compare(&given), Some(Ordering::Equal));
-                assert_eq!(
-                    Quantity::new(there.value(), to).unwrap().in_base(),
-                    given.in_base()
-                );
+                assert_eq!(Quantity::new(there.value(), to).unwrap().in_base(), given.in_base());
             }
         }
     }
@@ -104,20 +81,12 @@ fn every_conversion_there_and_back_gives_the_very_same_number() {
 fn order_is_kept_by_conversion() {
     let mut random = Random::new(21);
     for from in Unit::ALL.iter().copied() {
-        for to in Unit::ALL
-            .iter()
-            .copied()
-            .filter(|to| to.kind() == from.kind())
-        {
+        for to in Unit::ALL.iter().copied().filter(|to| to.kind() == from.kind()) {
             let one = any_value(&mut random);
             let other = any_value(&mut random);
             let left = Quantity::new(one, from).unwrap();
             let right = Quantity::new(other, from).unwrap().convert(to).unwrap();
-            assert_eq!(
-                left.compare(&right),
-                Some(one.cmp(&other)),
-                "{left} {right}"
-            );
+            assert_eq!(left.compare(&right), Some(one.cmp(&other)), "{left} {right}");
         }
     }
 }
@@ -191,17 +160,12 @@ fn every_unit_stands_in_its_defining_relation_to_another() {
     }
     // One pound-force on one square inch.
     let inch = Unit::Inch.factor();
-    let psi = Unit::PoundForce
-        .factor()
-        .divided_by(inch.times(inch).unwrap());
+    let psi = Unit::PoundForce.factor().divided_by(inch.times(inch).unwrap());
     assert_eq!(psi, Ok(Unit::Psi.factor()));
     related.insert(Unit::Psi);
     for each in Unit::ALL.iter().copied() {
         let is_base = each.kind().base_unit() == each;
-        assert!(
-            is_base || related.contains(&each),
-            "{each:?} is not held to anything"
-        );
+        assert!(is_base || related.contains(&each), "{each:?} is not held to anything");
     }
 }
 
@@ -241,14 +205,8 @@ fn quantities_of_different_kinds_are_never_equal_ordered_added_or_converted() {
     let length = quantity("1", "m");
     assert_ne!(angle, length);
     assert_eq!(angle.partial_cmp(&length), None);
-    let differ = QuantityError::KindsDiffer {
-        wanted: Kind::Angle,
-        found: Kind::Length,
-    };
-    assert_eq!(
-        differ.to_string(),
-        "a length stands where an angle is needed"
-    );
+    let differ = QuantityError::KindsDiffer { wanted: Kind::Angle, found: Kind::Length };
+    assert_eq!(differ.to_string(), "a length stands where an angle is needed");
     assert_eq!(angle.plus(&length), Err(differ));
     assert_eq!(angle.minus(&length), Err(differ));
     assert_eq!(angle.convert(Unit::Metre), Err(differ));
@@ -263,29 +221,11 @@ fn quantities_of_different_kinds_are_never_equal_ordered_added_or_converted() {
 #[test]
 fn sums_and_differences_keep_the_unit_of_the_first() {
     let height = quantity("1.5", "m");
-    assert_eq!(
-        height.plus(&quantity("3", "mm")).unwrap().to_string(),
-        "1.503 m"
-    );
-    assert_eq!(
-        height.minus(&quantity("1", "inch")).unwrap().to_string(),
-        "1.4746 m"
-    );
-    assert_eq!(
-        quantity("-0.6", "deg").negated().unwrap().to_string(),
-        "0.6 deg"
-    );
-    assert_eq!(
-        quantity("10", "degC")
-            .minus(&quantity("50", "degF"))
-            .unwrap()
-            .to_string(),
-        "0 degC.change"
-    );
-    assert_eq!(
-        quantity("5", "degC").as_difference().unwrap(),
-        quantity("5", "K.change")
-    );
+    assert_eq!(height.plus(&quantity("3", "mm")).unwrap().to_string(), "1.503 m");
+    assert_eq!(height.minus(&quantity("1", "inch")).unwrap().to_string(), "1.4746 m");
+    assert_eq!(quantity("-0.6", "deg").negated().unwrap().to_string(), "0.6 deg");
+    assert_eq!(quantity("10", "degC").minus(&quantity("50", "degF")).unwrap().to_string(), "0 degC.change");
+    assert_eq!(quantity("5", "degC").as_difference().unwrap(), quantity("5", "K.change"));
 }
 
 #[test]
@@ -313,9 +253,6 @@ fn equal_quantities_hash_alike() {
 #[test]
 fn a_value_that_its_base_unit_cannot_hold_is_refused_when_it_is_made() {
     let huge = Exact::fraction(i128::MAX, 1).unwrap();
-    assert_eq!(
-        Quantity::new(huge, Unit::Kilometre),
-        Err(NumberError::TooLarge)
-    );
+    assert_eq!(Quantity::new(huge, Unit::Kilometre), Err(NumberError::TooLarge));
     assert!(Quantity::new(huge, Unit::Metre).is_ok());
 }

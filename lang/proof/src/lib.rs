@@ -76,10 +76,7 @@ impl ProofGraph {
 
     /// All nodes with their ids, each after all it rests on.
     pub fn iter(&self) -> impl Iterator<Item = (NodeId, &Node)> {
-        self.nodes
-            .iter()
-            .enumerate()
-            .map(|(index, node)| (NodeId(index as u32), node))
+        self.nodes.iter().enumerate().map(|(index, node)| (NodeId(index as u32), node))
     }
 
     /// How many nodes there are.
@@ -96,12 +93,7 @@ impl ProofGraph {
     pub fn depth(&self, id: NodeId) -> u32 {
         let mut depths = vec![0_u32; self.nodes.len()];
         for (index, node) in self.nodes.iter().enumerate() {
-            let below = node
-                .from
-                .iter()
-                .filter_map(|from| depths.get(from.0 as usize))
-                .max()
-                .copied();
+            let below = node.from.iter().filter_map(|from| depths.get(from.0 as usize)).max().copied();
             if let Some(place) = depths.get_mut(index) {
                 *place = below.map_or(0, |below| below + 1);
             }
@@ -115,12 +107,7 @@ mod tests {
     use super::*;
 
     fn node(claim: &str, from: Vec<NodeId>) -> Node {
-        Node {
-            claim: claim.to_string(),
-            step: Step::Meaning,
-            by: None,
-            from,
-        }
+        Node { claim: claim.to_string(), step: Step::Meaning, by: None, from }
     }
 
     #[test]

@@ -52,20 +52,12 @@ pub fn clauses(id: RuleId, rule: &Rule) -> Result<Vec<Clause>, Problem> {
         Some(ways) => Ok(ways
             .into_iter()
             .enumerate()
-            .map(|(way, (literals, variables))| Clause {
-                rule: id,
-                way: way as u32,
-                literals,
-                variables,
-            })
+            .map(|(way, (literals, variables))| Clause { rule: id, way: way as u32, literals, variables })
             .collect()),
         None => Err(Problem::at(
             Code::TooManyAlternatives,
             rule.span,
-            format!(
-                "the condition of \"{}\" can hold in more than {MOST_ALTERNATIVES} ways",
-                rule.name
-            ),
+            format!("the condition of \"{}\" can hold in more than {MOST_ALTERNATIVES} ways", rule.name),
             "this rule",
         )
         .help("give the inner condition a state of its own, and name the state here")),
@@ -85,36 +77,19 @@ fn ways(condition: &Condition, denied: bool) -> Option<Vec<Way>> {
             (all.len() <= MOST_ALTERNATIVES).then_some(all)
         }
         Condition::Not(inner) => ways(inner, !denied),
-        Condition::Quantified {
-            quantifier: Quantifier::Any,
-            variable,
-            body,
-        } if !denied => {
+        Condition::Quantified { quantifier: Quantifier::Any, variable, body } if !denied => {
             let mut all = ways(body, false)?;
             for (_, variables) in &mut all {
                 variables.insert(0, *variable);
             }
             Some(all)
         }
-        Condition::Quantified {
-            quantifier,
-            variable,
-            body,
-        } => Some(vec![(
-            vec![Literal::Quantified {
-                quantifier: *quantifier,
-                variable: *variable,
-                body: body.clone(),
-                denied,
-            }],
+        Condition::Quantified { quantifier, variable, body } => Some(vec![(
+            vec![Literal::Quantified { quantifier: *quantifier, variable: *variable, body: body.clone(), denied }],
             Vec::new(),
         )]),
         Condition::Sentence(form, span) => {
-            let literal = if denied {
-                Literal::IsNot(form.clone(), *span)
-            } else {
-                Literal::Is(form.clone(), *span)
-            };
+            let literal = if denied { Literal::IsNot(form.clone(), *span) } else { Literal::Is(form.clone(), *span) };
             Some(vec![(vec![literal], Vec::new())])
         }
     }

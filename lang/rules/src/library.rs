@@ -2,9 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_terms::resolved::{
-    ConclusionKind, Fact, Form, Resolved, Rule, RuleId, Source, SourceId,
-};
+use knockon_terms::resolved::{ConclusionKind, Fact, Form, Resolved, Rule, RuleId, Source, SourceId};
 use knockon_terms::strata::{Derived, strata};
 use knockon_terms::{TermId, Vocabulary};
 use knockon_text::Problem;
@@ -62,18 +60,7 @@ impl Library {
         let strata = strata(&resolved);
         let zones = zones(&all);
         let digest = digest(&resolved);
-        (
-            Library {
-                resolved,
-                clauses: all,
-                strata,
-                rule_names,
-                stronger,
-                zones,
-                digest,
-            },
-            problems,
-        )
+        (Library { resolved, clauses: all, strata, rule_names, stronger, zones, digest }, problems)
     }
 
     /// The words.
@@ -98,8 +85,7 @@ impl Library {
 
     /// The source a rule cites.
     pub fn source_of(&self, rule: RuleId) -> Option<&Source> {
-        self.rule(rule)
-            .and_then(|rule| self.source(rule.cites.source))
+        self.rule(rule).and_then(|rule| self.source(rule.cites.source))
     }
 
     /// Whether one rule prevails over another because it was said so by name.
@@ -163,26 +149,13 @@ fn digest(resolved: &Resolved) -> u64 {
         sum = sum.wrapping_add(hash);
     };
     for (_, term) in vocabulary.iter() {
-        add(format!(
-            "{} {} {:?}",
-            term.class.word(),
-            term.name,
-            term.aliases
-        ));
+        add(format!("{} {} {:?}", term.class.word(), term.name, term.aliases));
     }
     for source in &resolved.sources {
-        add(format!(
-            "{} {:?} {} {:?}",
-            source.name, source.rank, source.issued, source.revised
-        ));
+        add(format!("{} {:?} {} {:?}", source.name, source.rank, source.issued, source.revised));
     }
     for rule in &resolved.rules {
-        add(format!(
-            "{} {:?} {}",
-            rule.name,
-            rule.says,
-            rule.conclusions.len()
-        ));
+        add(format!("{} {:?} {}", rule.name, rule.says, rule.conclusions.len()));
     }
     add(format!("{} facts", resolved.facts.len()));
     sum

@@ -53,20 +53,11 @@ impl JobProgram {
             let Some(rule) = library.rule(clause.rule) else {
                 continue;
             };
-            let ScopeTruth::In(tests) = scope_truth(&resolved.scopes, rule.scope, &car, vocabulary)
-            else {
+            let ScopeTruth::In(tests) = scope_truth(&resolved.scopes, rule.scope, &car, vocabulary) else {
                 continue;
             };
-            match standing(
-                &resolved.sources,
-                rule.cites.source,
-                rule.cites.section.as_deref(),
-                as_of,
-            ) {
-                Standing::Holds => clauses.push(ScopedClause {
-                    clause: index,
-                    tests,
-                }),
+            match standing(&resolved.sources, rule.cites.source, rule.cites.section.as_deref(), as_of) {
+                Standing::Holds => clauses.push(ScopedClause { clause: index, tests }),
                 other => {
                     if !not_in_force.iter().any(|(rule, _)| *rule == clause.rule) {
                         not_in_force.push((clause.rule, other));
@@ -76,14 +67,11 @@ impl JobProgram {
         }
         let mut facts = Vec::new();
         for (index, fact) in resolved.facts.iter().enumerate() {
-            let ScopeTruth::In(mut tests) =
-                scope_truth(&resolved.scopes, fact.scope, &car, vocabulary)
-            else {
+            let ScopeTruth::In(mut tests) = scope_truth(&resolved.scopes, fact.scope, &car, vocabulary) else {
                 continue;
             };
             if let Some(per) = &fact.per
-                && standing(&resolved.sources, per.source, per.section.as_deref(), as_of)
-                    != Standing::Holds
+                && standing(&resolved.sources, per.source, per.section.as_deref(), as_of) != Standing::Holds
             {
                 continue;
             }
@@ -98,25 +86,12 @@ impl JobProgram {
             }
             facts.push(ScopedFact { fact: index, tests });
         }
-        let weaknesses = resolved
-            .sources
-            .iter()
-            .map(|source| weaknesses(source, as_of))
-            .collect();
-        JobProgram {
-            car,
-            as_of,
-            clauses,
-            facts,
-            weaknesses,
-            not_in_force,
-        }
+        let weaknesses = resolved.sources.iter().map(|source| weaknesses(source, as_of)).collect();
+        JobProgram { car, as_of, clauses, facts, weaknesses, not_in_force }
     }
 
     /// Why a source may not waive or allow on this day; empty where it may.
     pub fn weaknesses(&self, source: SourceId) -> &[Weakness] {
-        self.weaknesses
-            .get(source.0 as usize)
-            .map_or(&[], Vec::as_slice)
+        self.weaknesses.get(source.0 as usize).map_or(&[], Vec::as_slice)
     }
 }

@@ -41,17 +41,11 @@ pub enum ScopeTruth {
 
 /// Whether a value lies in a span.
 pub fn within<T: PartialOrd>(span: &Span2<T>, value: &T) -> bool {
-    span.first.as_ref().is_none_or(|first| first <= value)
-        && span.last.as_ref().is_none_or(|last| value <= last)
+    span.first.as_ref().is_none_or(|first| first <= value) && span.last.as_ref().is_none_or(|last| value <= last)
 }
 
 /// Whether the car is in a scope and in all around it. Equipment is left as a test: it is a fact of the job.
-pub fn scope_truth(
-    scopes: &[Scope],
-    scope: ScopeId,
-    car: &CarKeys,
-    _vocabulary: &Vocabulary,
-) -> ScopeTruth {
+pub fn scope_truth(scopes: &[Scope], scope: ScopeId, car: &CarKeys, _vocabulary: &Vocabulary) -> ScopeTruth {
     let mut tests = Vec::new();
     let mut next = Some(scope);
     while let Some(here) = next.and_then(|id| scopes.get(id.0 as usize)) {

@@ -52,19 +52,12 @@ pub enum Standing {
 }
 
 /// How a section of a source stands on a day.
-pub fn standing(
-    sources: &[Source],
-    source: SourceId,
-    section: Option<&str>,
-    day: Date,
-) -> Standing {
+pub fn standing(sources: &[Source], source: SourceId, section: Option<&str>, day: Date) -> Standing {
     let Some(found) = sources.get(source.0 as usize) else {
         return Standing::Holds;
     };
     if day < found.in_force {
-        return Standing::NotYet {
-            from: found.in_force,
-        };
+        return Standing::NotYet { from: found.in_force };
     }
     for (index, other) in sources.iter().enumerate() {
         if day < other.in_force {
@@ -74,15 +67,11 @@ pub fn standing(
             *replaced == source
                 && match replaced_section {
                     None => true,
-                    Some(replaced) => {
-                        section.is_some_and(|section| is_in_section(section, replaced))
-                    }
+                    Some(replaced) => section.is_some_and(|section| is_in_section(section, replaced)),
                 }
         });
         if replaced {
-            return Standing::Replaced {
-                by: SourceId(index as u32),
-            };
+            return Standing::Replaced { by: SourceId(index as u32) };
         }
     }
     Standing::Holds
@@ -90,10 +79,7 @@ pub fn standing(
 
 /// Whether `4.2` lies in section `4`.
 fn is_in_section(section: &str, within: &str) -> bool {
-    section == within
-        || section
-            .strip_prefix(within)
-            .is_some_and(|rest| rest.starts_with(['.', ' ', '(', '-']))
+    section == within || section.strip_prefix(within).is_some_and(|rest| rest.starts_with(['.', ' ', '(', '-']))
 }
 
 /// Why a source may not waive or allow on a day; empty where it may.

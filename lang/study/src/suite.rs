@@ -6,8 +6,8 @@ use knockon_decide::fact::Fact;
 use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
 use knockon_rules::Library;
-use knockon_terms::resolved::{ConclusionKind, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
 use knockon_terms::TermId;
+use knockon_terms::resolved::{ConclusionKind, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
 use knockon_text::{Code, Problem};
 
 /// The day tests are decided as of where they say none: fixed, so that a test means the same tomorrow.
@@ -201,7 +201,8 @@ impl Checker<'_> {
             return Some(format!("it is {}{on}", found.verdict.words()));
         }
         if let Verdict::Open(Some(facts)) = wanted {
-            return self.turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
+            return self
+                .turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
         }
         None
     }
@@ -233,10 +234,8 @@ impl Checker<'_> {
         };
         let reasons = || duty.causes.iter().flat_map(|cause| &cause.reasons).filter(|reason| gives(&reason.said));
         let surely = duty.verdict != Given::Open && reasons().any(|reason| reason.certain);
-        let mut found: Vec<&str> = reasons()
-            .filter(|reason| reason.certain || !surely)
-            .map(|reason| reason.name.as_str())
-            .collect();
+        let mut found: Vec<&str> =
+            reasons().filter(|reason| reason.certain || !surely).map(|reason| reason.name.as_str()).collect();
         found.sort_unstable();
         found.dedup();
         let mut wanted: Vec<&str> = wanted.iter().map(String::as_str).collect();
@@ -250,7 +249,8 @@ impl Checker<'_> {
 
     fn because_of(&self, procedure: TermId, of: Option<TermId>, cause: (TermId, Option<TermId>)) -> Option<String> {
         let duty = self.duty(procedure, of)?;
-        let found = duty.causes.iter().flat_map(|found| &found.causes).any(|event| self.is_event(event.0 as usize, cause));
+        let found =
+            duty.causes.iter().flat_map(|found| &found.causes).any(|event| self.is_event(event.0 as usize, cause));
         (!found).then(|| {
             let all: Vec<&str> = duty.causes.iter().map(|cause| cause.words.as_str()).collect();
             format!("it is because of {}", all.join("; "))
@@ -259,13 +259,13 @@ impl Checker<'_> {
 
     fn words(&self, procedure: TermId, of: Option<TermId>, wanted: &str) -> Option<String> {
         let duty = self.duty(procedure, of)?;
-        let mut found = duty.causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.words.as_deref());
+        let mut found =
+            duty.causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.words.as_deref());
         (!found.any(|words| words == wanted)).then(|| "no reason is in these words".to_string())
     }
 
     fn operation(&self, operation: TermId, part: TermId, wanted: &Permitted) -> Option<String> {
-        let found =
-            self.answer().operations.iter().find(|found| found.operation == operation && found.part == part);
+        let found = self.answer().operations.iter().find(|found| found.operation == operation && found.part == part);
         let same = match (found.map(|found| found.verdict), wanted) {
             (None, Permitted::Silent)
             | (Some(OperationAnswer::Forbidden), Permitted::Forbidden)
@@ -279,7 +279,8 @@ impl Checker<'_> {
             return Some(format!("it is {}", found.verdict.words()));
         }
         if let Permitted::Open(Some(facts)) = wanted {
-            return self.turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
+            return self
+                .turns_on(found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str())), facts);
         }
         None
     }
@@ -320,9 +321,11 @@ impl Checker<'_> {
     }
 
     fn is_event(&self, event: usize, (what, subject): (TermId, Option<TermId>)) -> bool {
-        self.decided.grounded.events.get(event).is_some_and(|event| {
-            event.subject == subject && self.library.vocabulary().counts_as(event.what, what)
-        })
+        self.decided
+            .grounded
+            .events
+            .get(event)
+            .is_some_and(|event| event.subject == subject && self.library.vocabulary().counts_as(event.what, what))
     }
 
     /// Whether a variable of the job is the fact a test names.

@@ -9,9 +9,8 @@ use crate::parse::Parsed;
 use crate::print::space::words;
 use crate::token::Tokens;
 use crate::tree::{
-    Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind,
-    Job, Joint, Limb, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine,
-    TokenId,
+    Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
+    Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
@@ -29,18 +28,11 @@ pub fn tokens(text: &str, tokens: &Tokens) -> String {
         let knockon_text::Place { line, column } = place(start);
         let written = text.get(start as usize..end as usize).unwrap_or("");
         // Writing into a string does not fail.
-        let _ = writeln!(
-            out,
-            "{mark} {:>9} {kind:<20} {}",
-            format!("{line}:{column}"),
-            shown(written)
-        );
+        let _ = writeln!(out, "{mark} {:>9} {kind:<20} {}", format!("{line}:{column}"), shown(written));
     };
     let mut comments = tokens.comments.iter().peekable();
     for index in 0..tokens.len() {
-        while let Some(&&(start, end, _)) =
-            comments.peek().filter(|&&&(_, _, before)| before <= index)
-        {
+        while let Some(&&(start, end, _)) = comments.peek().filter(|&&&(_, _, before)| before <= index) {
             line(" ", start, end, "Comment");
             comments.next();
         }
@@ -52,10 +44,7 @@ pub fn tokens(text: &str, tokens: &Tokens) -> String {
             " "
         };
         let (start, end) = tokens.span(index);
-        let kind = tokens
-            .kind(index)
-            .map(|kind| format!("{kind:?}"))
-            .unwrap_or_default();
+        let kind = tokens.kind(index).map(|kind| format!("{kind:?}")).unwrap_or_default();
         line(mark, start, end, &kind);
     }
     for &(start, end, _) in comments {
@@ -67,12 +56,7 @@ pub fn tokens(text: &str, tokens: &Tokens) -> String {
 /// The tree, one node a line, indented: the names of the tree's types, and the words of their ranges
 /// spaced as the printer does. No positions, so two texts that say the same give the same dump.
 pub fn tree(text: &str, parsed: &Parsed) -> String {
-    let mut dump = Dump {
-        text,
-        tokens: &parsed.tokens,
-        out: String::from("File\n"),
-        depth: 1,
-    };
+    let mut dump = Dump { text, tokens: &parsed.tokens, out: String::from("File\n"), depth: 1 };
     for item in &parsed.file.items {
         dump.item(item);
     }
@@ -82,11 +66,7 @@ pub fn tree(text: &str, parsed: &Parsed) -> String {
 /// A text in quotes as it is written, anything else put in quotes.
 fn shown(written: &str) -> String {
     let visible = one_line(written);
-    if visible.starts_with('"') {
-        visible.into_owned()
-    } else {
-        format!("\"{visible}\"")
-    }
+    if visible.starts_with('"') { visible.into_owned() } else { format!("\"{visible}\"") }
 }
 
 struct Dump<'t> {
@@ -121,13 +101,7 @@ impl Dump<'_> {
     }
 
     fn token(&mut self, name: &str, token: TokenId) {
-        self.range(
-            name,
-            Range {
-                first: token,
-                end: token + 1,
-            },
-        );
+        self.range(name, Range { first: token, end: token + 1 });
     }
 
     fn token_if(&mut self, name: &str, token: Option<TokenId>) {
@@ -145,13 +119,7 @@ impl Dump<'_> {
     }
 
     fn texts(&mut self, name: &str, tokens: &[TokenId]) {
-        let ranges: Vec<Range> = tokens
-            .iter()
-            .map(|&first| Range {
-                first,
-                end: first + 1,
-            })
-            .collect();
+        let ranges: Vec<Range> = tokens.iter().map(|&first| Range { first, end: first + 1 }).collect();
         self.ranges(name, &ranges);
     }
 
@@ -181,18 +149,12 @@ impl Dump<'_> {
                 match clause {
                     DeclarationClause::AlsoWritten(texts) => dump.texts("AlsoWritten", texts),
                     DeclarationClause::CountsAs(ranges) => dump.ranges("CountsAs", ranges),
-                    DeclarationClause::DisturbsNothing(token) => {
-                        dump.token("DisturbsNothing", *token)
-                    }
+                    DeclarationClause::DisturbsNothing(token) => dump.token("DisturbsNothing", *token),
                     DeclarationClause::PassesAlong(token) => dump.token("PassesAlong", *token),
-                    DeclarationClause::PassesDisturbance(token) => {
-                        dump.token("PassesDisturbance", *token)
-                    }
+                    DeclarationClause::PassesDisturbance(token) => dump.token("PassesDisturbance", *token),
                     DeclarationClause::Serves(ranges) => dump.ranges("Serves", ranges),
                     DeclarationClause::AskedAs(text) => dump.token("AskedAs", *text),
-                    DeclarationClause::JudgedByAPerson(token) => {
-                        dump.token("JudgedByAPerson", *token)
-                    }
+                    DeclarationClause::JudgedByAPerson(token) => dump.token("JudgedByAPerson", *token),
                     DeclarationClause::EndsIn(ranges) => dump.ranges("EndsIn", ranges),
                     DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
                     DeclarationClause::Doing(text) => dump.token("Doing", *text),
@@ -260,12 +222,8 @@ impl Dump<'_> {
                 match clause {
                     RuleClause::Cites(reference) => dump.reference("Cites", reference),
                     RuleClause::Says(text) => dump.token("Says", *text),
-                    RuleClause::When(condition) => {
-                        dump.node("When", |dump| dump.condition(condition))
-                    }
-                    RuleClause::Unless(condition) => {
-                        dump.node("Unless", |dump| dump.condition(condition))
-                    }
+                    RuleClause::When(condition) => dump.node("When", |dump| dump.condition(condition)),
+                    RuleClause::Unless(condition) => dump.node("Unless", |dump| dump.condition(condition)),
                     RuleClause::Then(conclusions) => dump.node("Then", |dump| {
                         for conclusion in conclusions {
                             dump.conclusion(conclusion);
@@ -330,10 +288,7 @@ impl Dump<'_> {
             dump.token("name", job.name);
             dump.token_if("dated", job.dated);
             for line in &job.lines {
-                let word = dump.words(Range {
-                    first: line.word,
-                    end: line.word + 1,
-                });
+                let word = dump.words(Range { first: line.word, end: line.word + 1 });
                 dump.ranges(&format!("JobLine `{word}`"), &line.entries);
             }
         });

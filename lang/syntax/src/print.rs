@@ -38,22 +38,17 @@ fn says_the_same(text: &str, tokens: &Tokens, printed: &str) -> bool {
     let after = lex(printed);
     tokens.kinds == after.kinds
         && tokens.item_starts == after.item_starts
-        && (0..tokens.len())
-            .all(|index| words(tokens.text(text, index)).eq(words(after.text(printed, index))))
+        && (0..tokens.len()).all(|index| words(tokens.text(text, index)).eq(words(after.text(printed, index))))
         && tokens.comments.len() == after.comments.len()
-        && tokens.comments.iter().zip(&after.comments).all(
-            |(&(start, end, before), &(from, to, after_before))| {
-                let comment = text.get(start as usize..end as usize).unwrap_or("");
-                let printed = printed.get(from as usize..to as usize).unwrap_or("");
-                before == after_before && comment.trim_end() == printed
-            },
-        )
+        && tokens.comments.iter().zip(&after.comments).all(|(&(start, end, before), &(from, to, after_before))| {
+            let comment = text.get(start as usize..end as usize).unwrap_or("");
+            let printed = printed.get(from as usize..to as usize).unwrap_or("");
+            before == after_before && comment.trim_end() == printed
+        })
 }
 
 /// A token of several words may be parted by any blanks; all else is one word here.
 fn words(token: &str) -> impl Iterator<Item = &str> {
     let quoted = token.starts_with('"');
-    token
-        .split(move |character| !quoted && (character == ' ' || character == '\t'))
-        .filter(|word| !word.is_empty())
+    token.split(move |character| !quoted && (character == ' ' || character == '\t')).filter(|word| !word.is_empty())
 }

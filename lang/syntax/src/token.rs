@@ -262,11 +262,7 @@ pub enum Tok {
     #[regex(r"read[ \t]+as", priority = 9, ignore(case))]
     ReadAs,
     /// `could also be read as`
-    #[regex(
-        r"could[ \t]+also[ \t]+be[ \t]+read[ \t]+as",
-        priority = 9,
-        ignore(case)
-    )]
+    #[regex(r"could[ \t]+also[ \t]+be[ \t]+read[ \t]+as", priority = 9, ignore(case))]
     CouldAlsoBeReadAs,
     /// `borrowed from`
     #[regex(r"borrowed[ \t]+from", priority = 9, ignore(case))]
@@ -501,10 +497,7 @@ impl Tok {
     /// Whether a line that begins with this token states a fact or declares nothing, so that it begins
     /// an item of its own.
     pub(crate) fn begins_fact(self) -> bool {
-        matches!(
-            self,
-            Tok::Word | Tok::Every | Tok::No | Tok::Any | Tok::Bad | Tok::OpenText
-        )
+        matches!(self, Tok::Word | Tok::Every | Tok::No | Tok::Any | Tok::Bad | Tok::OpenText)
     }
 
     /// The token as a person would write it, for messages.

@@ -1,11 +1,7 @@
 //! Whatever bytes come in, reading never panics, says what is wrong in places that exist, and what it
 //! calls in order can be printed.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "helpers of tests"
-)]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "helpers of tests")]
 
 mod common;
 
@@ -21,39 +17,20 @@ fn check(text: &str) -> bool {
     for problem in &parsed.problems {
         for label in problem.main.iter().chain(&problem.context) {
             let (start, end) = (label.span.start as usize, label.span.end as usize);
-            assert!(
-                text.get(start..end).is_some(),
-                "{problem:?} leaves the text or cuts a character: {text:?}"
-            );
+            assert!(text.get(start..end).is_some(), "{problem:?} leaves the text or cuts a character: {text:?}");
         }
-        assert!(
-            problem.main.is_some() && problem.help.is_some(),
-            "{problem:?}"
-        );
-        assert!(
-            problem
-                .message
-                .chars()
-                .next()
-                .is_some_and(|first| !first.is_uppercase()),
-            "{problem:?}"
-        );
+        assert!(problem.main.is_some() && problem.help.is_some(), "{problem:?}");
+        assert!(problem.message.chars().next().is_some_and(|first| !first.is_uppercase()), "{problem:?}");
     }
     let broken = holds_broken(&parsed.file.items);
-    assert!(
-        !broken || !parsed.problems.is_empty(),
-        "a broken item without a problem: {text:?}"
-    );
+    assert!(!broken || !parsed.problems.is_empty(), "a broken item without a problem: {text:?}");
     check_ranges(&parsed.file.items, 0, parsed.tokens.len(), text);
     // Drawing and dumping must stand anything that reading does. Drawing takes long, so not every time.
     if text.len().is_multiple_of(4) {
         let drawn = knockon_text::draw::draw(&parsed.problems, &sources, false);
         assert_eq!(drawn.is_empty(), parsed.problems.is_empty());
     }
-    assert!(
-        !dump::tree(text, &parsed).contains('\r')
-            && !dump::tokens(text, &parsed.tokens).contains('\u{202e}')
-    );
+    assert!(!dump::tree(text, &parsed).contains('\r') && !dump::tokens(text, &parsed.tokens).contains('\u{202e}'));
     let printed = print::format(text, &parsed);
     assert_eq!(printed.is_some(), parsed.problems.is_empty(), "{text:?}");
     parsed.problems.is_empty()
@@ -63,14 +40,8 @@ fn check_tokens(text: &str, parsed: &Parsed) {
     let tokens = &parsed.tokens;
     let mut end_before = 0;
     for (index, &(start, end)) in tokens.spans.iter().enumerate() {
-        assert!(
-            end_before <= start && start < end,
-            "token {index} of {text:?}"
-        );
-        assert!(
-            text.get(start as usize..end as usize).is_some(),
-            "token {index} of {text:?}"
-        );
+        assert!(end_before <= start && start < end, "token {index} of {text:?}");
+        assert!(text.get(start as usize..end as usize).is_some(), "token {index} of {text:?}");
         end_before = end;
     }
     // Nothing is lost: between tokens and comments stand only blanks, line ends and a byte order mark.
@@ -81,22 +52,10 @@ fn check_tokens(text: &str, parsed: &Parsed) {
     }
     let rest = String::from_utf8(rest).unwrap();
     let rest = rest.strip_prefix('\u{feff}').unwrap_or(&rest);
-    assert!(
-        rest.chars()
-            .all(|character| matches!(character, ' ' | '\t' | '\r' | '\n')),
-        "lost in {text:?}"
-    );
-    assert!(
-        !tokens
-            .kinds
-            .iter()
-            .any(|kind| matches!(kind, Tok::Newline | Tok::Comment))
-    );
+    assert!(rest.chars().all(|character| matches!(character, ' ' | '\t' | '\r' | '\n')), "lost in {text:?}");
+    assert!(!tokens.kinds.iter().any(|kind| matches!(kind, Tok::Newline | Tok::Comment)));
     for starts in [&tokens.line_starts, &tokens.item_starts] {
-        assert!(
-            starts.is_sorted_by(|one, two| one < two)
-                && starts.iter().all(|&start| start < tokens.len())
-        );
+        assert!(starts.is_sorted_by(|one, two| one < two) && starts.iter().all(|&start| start < tokens.len()));
     }
     assert_eq!(tokens.is_empty(), tokens.item_starts.is_empty());
 }
@@ -113,12 +72,7 @@ fn holds_broken(items: &[Item]) -> bool {
 fn check_ranges(items: &[Item], first: u32, end: u32, text: &str) {
     let mut before = first;
     for item in items {
-        assert!(
-            before <= item.range.first
-                && item.range.first < item.range.end
-                && item.range.end <= end,
-            "{text:?}"
-        );
+        assert!(before <= item.range.first && item.range.first < item.range.end && item.range.end <= end, "{text:?}");
         if let ItemKind::Scope(scope) = &item.kind {
             check_ranges(&scope.items, item.range.first, item.range.end, text);
         }
@@ -231,14 +185,9 @@ fn mutated(chance: &mut Chance, samples: &[String]) -> String {
 fn twenty_thousand_changed_samples_are_read_without_a_panic_and_with_places_that_exist() {
     let samples = samples();
     let mut chance = Chance::new(7);
-    let good = (0..20_000)
-        .filter(|_| check(&mutated(&mut chance, &samples)))
-        .count();
+    let good = (0..20_000).filter(|_| check(&mutated(&mut chance, &samples))).count();
     // Both kinds must come up, or the test would say nothing about one of them.
-    assert!(
-        (1_000..19_000).contains(&good),
-        "{good} of 20,000 were in order"
-    );
+    assert!((1_000..19_000).contains(&good), "{good} of 20,000 were in order");
 }
 
 #[test]
@@ -249,9 +198,7 @@ fn ten_thousand_runs_of_pieces_are_read_without_a_panic() {
         let text: String = (0..count)
             .map(|_| match chance.below(5) {
                 0 => ["a", "front fascia ", "removed ", "is ", "x"][chance.below(5)].to_string(),
-                1 => char::from_u32(chance.below(0x11_0000) as u32)
-                    .unwrap_or('\u{fffd}')
-                    .to_string(),
+                1 => char::from_u32(chance.below(0x11_0000) as u32).unwrap_or('\u{fffd}').to_string(),
                 _ => chance.pick(PIECES).to_string(),
             })
             .collect();

@@ -7,10 +7,7 @@ use knockon_syntax::{dump, lex};
 
 #[test]
 fn the_trees_of_the_samples_of_the_reference_page() {
-    let trees: Vec<String> = samples()
-        .iter()
-        .map(|sample| dump::tree(sample, &read_well(sample)))
-        .collect();
+    let trees: Vec<String> = samples().iter().map(|sample| dump::tree(sample, &read_well(sample))).collect();
     insta::assert_snapshot!("trees_of_samples", trees.join("\n"));
 }
 
@@ -24,21 +21,11 @@ fn the_tokens_of_a_small_file() {
 fn dumps_show_what_does_not_show_and_keep_to_their_lines() {
     let text = "part a\u{202e}b \"c\td\" # e\u{200b}\u{7}\r\nrule \"f\u{2066}\"";
     let (_, parsed) = read(text);
-    let dumps = [
-        dump::tokens(text, &parsed.tokens),
-        dump::tree(text, &parsed),
-    ];
+    let dumps = [dump::tokens(text, &parsed.tokens), dump::tree(text, &parsed)];
     for dump in &dumps {
         assert!(dump.contains("\\u{202e}"), "{dump}");
-        assert!(
-            dump.chars()
-                .all(|character| character == '\n' || !character.is_control()),
-            "{dump}"
-        );
-        assert!(
-            !dump.contains(['\u{202e}', '\u{200b}', '\u{2066}']),
-            "{dump}"
-        );
+        assert!(dump.chars().all(|character| character == '\n' || !character.is_control()), "{dump}");
+        assert!(!dump.contains(['\u{202e}', '\u{200b}', '\u{2066}']), "{dump}");
     }
     assert_eq!(dumps[0].lines().count(), 8, "{}", dumps[0]);
 }
@@ -48,23 +35,10 @@ fn every_token_and_comment_has_a_line_and_those_that_begin_items_a_mark() {
     for sample in samples() {
         let tokens = lex(&sample);
         let dump = dump::tokens(&sample, &tokens);
-        assert_eq!(
-            dump.lines().count(),
-            tokens.kinds.len() + tokens.comments.len()
-        );
-        assert_eq!(
-            dump.lines().filter(|line| line.starts_with('>')).count(),
-            tokens.item_starts.len()
-        );
-        let first = dump
-            .lines()
-            .filter(|line| line.starts_with(['>', '|']))
-            .count();
-        let closing = tokens
-            .item_starts
-            .iter()
-            .filter(|start| !tokens.line_starts.contains(start))
-            .count();
+        assert_eq!(dump.lines().count(), tokens.kinds.len() + tokens.comments.len());
+        assert_eq!(dump.lines().filter(|line| line.starts_with('>')).count(), tokens.item_starts.len());
+        let first = dump.lines().filter(|line| line.starts_with(['>', '|'])).count();
+        let closing = tokens.item_starts.iter().filter(|start| !tokens.line_starts.contains(start)).count();
         assert_eq!(first, tokens.line_starts.len() + closing);
     }
 }

@@ -12,10 +12,7 @@ fn a_thousand_generated_files_keep_their_meaning_and_are_printed_the_same_twice(
         let text = generate::file(&mut Chance::new(seed));
         characters += format_well(&text).len();
     }
-    assert!(
-        characters > 400_000,
-        "the generated files are too small to say much: {characters}"
-    );
+    assert!(characters > 400_000, "the generated files are too small to say much: {characters}");
 }
 
 #[test]
@@ -134,9 +131,7 @@ fn a_declaration_that_fits_stays_on_one_line_and_one_that_does_not_has_a_line_fo
 #[test]
 fn the_longer_clauses_of_a_declaration_have_a_line_of_their_own() {
     assert_eq!(
-        format_well(
-            "operation removed doing \"removing\", on the way \"takes off\" counts as loosened, unplugged"
-        ),
+        format_well("operation removed doing \"removing\", on the way \"takes off\" counts as loosened, unplugged"),
         "operation removed\n  doing \"removing\", on the way \"takes off\"\n  counts as loosened, unplugged\n"
     );
     assert_eq!(
@@ -147,10 +142,7 @@ fn the_longer_clauses_of_a_declaration_have_a_line_of_their_own() {
 
 #[test]
 fn a_long_list_is_broken_after_commas_and_goes_on_deeper() {
-    let names = (1..=14)
-        .map(|number| format!("bracket {number}"))
-        .collect::<Vec<_>>()
-        .join(", ");
+    let names = (1..=14).map(|number| format!("bracket {number}")).collect::<Vec<_>>().join(", ");
     let printed = format_well(&format!("operation removed counts as {names}"));
     assert_eq!(
         printed,
@@ -167,10 +159,7 @@ fn after_a_comma_an_item_word_may_begin_a_line_and_is_an_ordinary_word_before_an
     let printed = format_well(text);
     let tokens = lex(&printed);
     assert_eq!(tokens.item_starts, [0]);
-    assert!(
-        printed.contains(",\n    sensor taken off, rule broken"),
-        "{printed}"
-    );
+    assert!(printed.contains(",\n    sensor taken off, rule broken"), "{printed}");
 }
 
 #[test]
@@ -203,9 +192,7 @@ fn conclusions_stand_one_a_line_and_a_long_one_goes_on_deeper() {
 #[test]
 fn an_or_stays_on_its_line_unless_a_bracket_is_beside_it_or_the_line_is_too_long() {
     assert_eq!(
-        format_well(
-            "rule \"a\" when left or right headlamp replaced and (a removed or b removed) then x is y"
-        ),
+        format_well("rule \"a\" when left or right headlamp replaced and (a removed or b removed) then x is y"),
         "rule \"a\"
   when left or right headlamp replaced
    and (a removed or b removed)
@@ -355,7 +342,8 @@ part a  # the first
 
 #[test]
 fn a_comment_that_goes_on_under_the_one_above_stays_under_it() {
-    let text = "part a       # one\n             # and more\n # of b\npart b # two\n       #   three\n\n       # four\n";
+    let text =
+        "part a       # one\n             # and more\n # of b\npart b # two\n       #   three\n\n       # four\n";
     assert_eq!(
         format_well(text),
         "part a  # one
@@ -397,7 +385,8 @@ for Brindle {  # these
 
 #[test]
 fn a_comment_where_a_line_would_be_joined_keeps_the_line_broken() {
-    let text = "rule \"a\"\n when front fascia # the cover\n  # and nothing else\n  with radar window removed then x is y";
+    let text =
+        "rule \"a\"\n when front fascia # the cover\n  # and nothing else\n  with radar window removed then x is y";
     assert_eq!(
         format_well(text),
         "rule \"a\"
@@ -415,15 +404,9 @@ fn words_on_two_lines_that_would_grow_into_one_token_stay_apart() {
     let text = "event shaft ends\n  in part\nevent other";
     let parsed = read_well(text);
     assert!(dump::tree(text, &parsed).contains("`shaft ends in part`"));
-    assert_eq!(
-        format_well(text),
-        "event shaft ends\n    in part\nevent other\n"
-    );
+    assert_eq!(format_well(text), "event shaft ends\n    in part\nevent other\n");
     let text = "rule \"a\"\n when front radar because\n of touched";
-    assert!(
-        read(text).1.problems.len() == 1,
-        "`because` begins a clause wherever it stands"
-    );
+    assert!(read(text).1.problems.len() == 1, "`because` begins a clause wherever it stands");
 }
 
 #[test]
@@ -432,10 +415,7 @@ fn a_word_that_counts_only_as_the_first_of_its_line_stays_there() {
     let text = "for Brindle\n  given {\n part a\n}";
     assert_eq!(format_well(text), "for Brindle\n    given {\n  part a\n}\n");
     let text = "source A\n  defers to b\n given c\n  says d";
-    assert_eq!(
-        format_well(text),
-        "source A\n  defers to b\n    given c\n    says d\n"
-    );
+    assert_eq!(format_well(text), "source A\n  defers to b\n    given c\n    says d\n");
 }
 
 #[test]
@@ -448,21 +428,12 @@ fn empty_texts_and_texts_of_comments_only_are_printed() {
 
 #[test]
 fn every_kind_of_line_end_becomes_the_plain_one_and_a_byte_order_mark_goes() {
-    assert_eq!(
-        format_well("\u{feff}part a\r\npart b\rpart c"),
-        "part a\npart b\npart c\n"
-    );
+    assert_eq!(format_well("\u{feff}part a\r\npart b\rpart c"), "part a\npart b\npart c\n");
 }
 
 #[test]
 fn nothing_is_printed_of_a_text_with_a_problem() {
-    for text in [
-        "part \"a\"\npart b",
-        "part a\n}",
-        "for Brindle {\npart a",
-        "part a # \u{202e}",
-        "part a, “b”",
-    ] {
+    for text in ["part \"a\"\npart b", "part a\n}", "for Brindle {\npart a", "part a # \u{202e}", "part a, “b”"] {
         let (_, parsed) = read(text);
         assert!(!parsed.problems.is_empty(), "{text}");
         assert_eq!(print::format(text, &parsed), None, "{text}");
@@ -475,21 +446,14 @@ fn no_line_is_longer_than_a_hundred_characters_if_it_holds_a_comma_to_break_afte
         let printed = format_well(&generate::file(&mut Chance::new(seed)));
         for line in printed.lines() {
             let tokens = lex(line);
-            let code = tokens
-                .comments
-                .first()
-                .map_or(line.len(), |&(start, _, _)| start as usize);
+            let code = tokens.comments.first().map_or(line.len(), |&(start, _, _)| start as usize);
             let code = line.get(..code).unwrap_or(line).trim_end();
             let first_comma = (0..tokens.len()).find(|&index| tokens.text(line, index) == ",");
-            let could_break =
-                first_comma.is_some_and(|index| tokens.span(index).1 < code.len() as u32);
+            let could_break = first_comma.is_some_and(|index| tokens.span(index).1 < code.len() as u32);
             let row = tokens.kinds.contains(&Tok::Bar);
             // What stands before the first comma may alone be too long.
             let before = first_comma.map_or(0, |index| tokens.span(index).1 as usize);
-            assert!(
-                code.chars().count() <= 100 || !could_break || row || before > 100,
-                "{line}"
-            );
+            assert!(code.chars().count() <= 100 || !could_break || row || before > 100, "{line}");
         }
     }
 }

@@ -126,19 +126,13 @@ const MISTAKES: &[(&str, &str)] = &[
     ),
     ("a misspelt part", r#"prat front fascia"#),
     ("a class word alone", r#"part"#),
-    (
-        "an alias without quotes",
-        r#"part front fascia also written front bumper cover"#,
-    ),
+    ("an alias without quotes", r#"part front fascia also written front bumper cover"#),
     (
         "a clause no part has",
         r#"part front fascia
   aliases "x""#,
     ),
-    (
-        "the ing form without quotes",
-        r#"operation removed doing removing"#,
-    ),
+    ("the ing form without quotes", r#"operation removed doing removing"#),
     (
         "a job without quotes",
         r#"job QG-2207 dated 2026-02-11
@@ -196,18 +190,9 @@ const MISTAKES: &[(&str, &str)] = &[
         r#"part x
 }"#,
     ),
-    (
-        "a source in quotes",
-        r#"front radar is mounted on radar bracket, per "BRI""#,
-    ),
-    (
-        "a semicolon in a fact",
-        r#"every car has front radar, rear radar; left camera"#,
-    ),
-    (
-        "a line that goes on with nothing",
-        r#"when front fascia removed"#,
-    ),
+    ("a source in quotes", r#"front radar is mounted on radar bracket, per "BRI""#),
+    ("a semicolon in a fact", r#"every car has front radar, rear radar; left camera"#),
+    ("a line that goes on with nothing", r#"when front fascia removed"#),
     (
         "a name never closed",
         r#"rule "radar behind the cover
@@ -281,14 +266,8 @@ const MISTAKES: &[(&str, &str)] = &[
         r#"source "VEL-PS-31"
   title "x""#,
     ),
-    (
-        "title on the line of its source",
-        r#"source VEL-PS-31 title "x""#,
-    ),
-    (
-        "vehicle on the line of its job",
-        r#"job "x" vehicle Brindle Sedge"#,
-    ),
+    ("title on the line of its source", r#"source VEL-PS-31 title "x""#),
+    ("vehicle on the line of its job", r#"job "x" vehicle Brindle Sedge"#),
     (
         "a cited source in quotes",
         r#"rule "x"
@@ -357,10 +336,7 @@ const MISTAKES: &[(&str, &str)] = &[
         "a hidden character in a text",
         "rule \"a\"\n  cites VEL-PS-31\n  when a removed\n  then require b in the words \"sh\u{202e}all\"",
     ),
-    (
-        "a hidden character in a comment",
-        "part front fascia # up\u{202e} down",
-    ),
+    ("a hidden character in a comment", "part front fascia # up\u{202e} down"),
     ("a space of another kind", "part front\u{a0}fascia"),
     (
         "a sign for at least",
@@ -424,10 +400,7 @@ fn each_mistake_is_told_where_it_is_and_how_to_go_on() {
     let mut told = String::new();
     for (name, text) in MISTAKES {
         let (_, parsed) = read(text);
-        assert!(
-            !parsed.problems.is_empty(),
-            "nobody is told: {name}\n{text}"
-        );
+        assert!(!parsed.problems.is_empty(), "nobody is told: {name}\n{text}");
         told.push_str(&format!("---- {name}\n{}\n", drawn(text)));
     }
     insta::assert_snapshot!("mistakes", told);
@@ -435,10 +408,7 @@ fn each_mistake_is_told_where_it_is_and_how_to_go_on() {
 
 #[test]
 fn a_single_mistake_is_told_once() {
-    let twice = [
-        "curly quotes and a comma in a number",
-        "two mistakes in two items",
-    ];
+    let twice = ["curly quotes and a comma in a number", "two mistakes in two items"];
     for (name, text) in MISTAKES.iter().filter(|(name, _)| !twice.contains(name)) {
         assert_eq!(read(text).1.problems.len(), 1, "{name}\n{}", drawn(text));
     }

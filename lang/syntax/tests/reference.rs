@@ -7,11 +7,7 @@ use common::{format_well, read_well, samples, sentences};
 #[test]
 fn every_sample_of_the_reference_page_is_read_without_a_problem() {
     let samples = samples();
-    assert!(
-        samples.len() >= 7,
-        "the page has fewer samples than it had: {}",
-        samples.len()
-    );
+    assert!(samples.len() >= 7, "the page has fewer samples than it had: {}", samples.len());
     for sample in &samples {
         read_well(sample);
     }
@@ -22,9 +18,7 @@ fn every_example_of_a_sentence_is_read_in_a_rule() {
     let sentences = sentences();
     assert!(sentences.len() >= 13, "{sentences:?}");
     for sentence in &sentences {
-        let rule = format!(
-            "rule \"a\"\n  cites VEL-PS-31\n  when {sentence}\n  then require road check\n"
-        );
+        let rule = format!("rule \"a\"\n  cites VEL-PS-31\n  when {sentence}\n  then require road check\n");
         format_well(&rule);
     }
 }

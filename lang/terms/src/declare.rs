@@ -24,25 +24,10 @@ pub struct DeclaredTie {
 }
 
 /// Declares every term of all files; gives the ties said on the way.
-pub fn declare(
-    texts: &[Text<'_>],
-    vocabulary: &mut Vocabulary,
-    problems: &mut Vec<Problem>,
-) -> Vec<DeclaredTie> {
-    let mut maker = Declarer {
-        vocabulary,
-        problems,
-        ties: Vec::new(),
-    };
+pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut Vec<Problem>) -> Vec<DeclaredTie> {
+    let mut maker = Declarer { vocabulary, problems, ties: Vec::new() };
     for text in texts {
-        let mut sees = vec![
-            false;
-            texts
-                .iter()
-                .map(|text| text.file.0 as usize + 1)
-                .max()
-                .unwrap_or(0)
-        ];
+        let mut sees = vec![false; texts.iter().map(|text| text.file.0 as usize + 1).max().unwrap_or(0)];
         for file in text.sees {
             if let Some(place) = sees.get_mut(file.0 as usize) {
                 *place = true;
@@ -51,8 +36,7 @@ pub fn declare(
         maker.vocabulary.set_sees(text.file, sees);
     }
     // Relations first: their names may hold connecting words, and they end the names of other terms.
-    let all: Vec<(&Text<'_>, &Item, &tree::Declaration)> =
-        texts.iter().flat_map(declarations).collect();
+    let all: Vec<(&Text<'_>, &Item, &tree::Declaration)> = texts.iter().flat_map(declarations).collect();
     for (text, item, declaration) in &all {
         if declaration.class == tree::Class::Relation {
             let view = View::new(**text, maker.vocabulary);
@@ -61,18 +45,12 @@ pub fn declare(
     }
     // Then names, so that clauses may use terms declared further down or in other files.
     let mut declared = Vec::with_capacity(all.len());
-    let views: Vec<View<'_>> = texts
-        .iter()
-        .map(|text| View::new(*text, maker.vocabulary))
-        .collect();
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
     for (text, item, declaration) in &all {
         let view = views.iter().find(|view| view.source.file == text.file);
         declared.push(view.and_then(|view| maker.name(view, item, declaration)));
     }
-    let views: Vec<View<'_>> = texts
-        .iter()
-        .map(|text| View::new(*text, maker.vocabulary))
-        .collect();
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
     for ((text, _, declaration), head) in all.iter().zip(&declared) {
         let Some(head) = head else { continue };
         let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
@@ -86,11 +64,7 @@ pub fn declare(
 }
 
 fn declarations<'a>(text: &'a Text<'a>) -> Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)> {
-    fn walk<'a>(
-        text: &'a Text<'a>,
-        items: &'a [Item],
-        out: &mut Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)>,
-    ) {
+    fn walk<'a>(text: &'a Text<'a>, items: &'a [Item], out: &mut Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)>) {
         for item in items {
             match &item.kind {
                 ItemKind::Declaration(declaration) => out.push((text, item, declaration)),
@@ -127,42 +101,19 @@ impl Declarer<'_, '_> {
             return;
         };
         // `relation mounted on of part to part`: the name ends at the last `of` with a class word after it.
-        let end = (head.first..head.end)
-            .rev()
-            .find(|&token| view.kind(token) == Some(Tok::Of))
-            .unwrap_or(head.end);
-        let name = Range {
-            first: head.first,
-            end,
-        };
+        let end = (head.first..head.end).rev().find(|&token| view.kind(token) == Some(Tok::Of)).unwrap_or(head.end);
+        let name = Range { first: head.first, end };
         if name.is_empty() {
             self.problems.push(
-                Problem::at(
-                    Code::UnexpectedWord,
-                    view.span(item.range),
-                    "a relation without a name",
-                    "this relation",
-                )
-                .help("write `relation mounted on of part to part, passes disturbance`"),
+                Problem::at(Code::UnexpectedWord, view.span(item.range), "a relation without a name", "this relation")
+                    .help("write `relation mounted on of part to part, passes disturbance`"),
             );
             return;
         }
-        let along = declaration
-            .clauses
-            .iter()
-            .any(|clause| matches!(clause, DeclarationClause::PassesAlong(_)));
-        let disturbance = declaration
-            .clauses
-            .iter()
-            .any(|clause| matches!(clause, DeclarationClause::PassesDisturbance(_)));
-        self.add(
-            view,
-            name,
-            Class::Relation,
-            Detail::Relation { along, disturbance },
-            None,
-            None,
-        );
+        let along = declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesAlong(_)));
+        let disturbance =
+            declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesDisturbance(_)));
+        self.add(view, name, Class::Relation, Detail::Relation { along, disturbance }, None, None);
     }
 
     /// Adds a term, reporting one that is there already.
@@ -183,20 +134,9 @@ impl Declarer<'_, '_> {
         if let Some(before) = self.already(view, &full) {
             let first = self.vocabulary.term(before).span;
             self.problems.push(
-                Problem::at(
-                    Code::DeclaredTwice,
-                    span,
-                    format!("`{full}` is declared twice"),
-                    "declared again here",
-                )
-                .context(
-                    first,
-                    format!(
-                        "declared first here, as a {}",
-                        self.vocabulary.class(before).word()
-                    ),
-                )
-                .help("take one away; if they are two things, give them two names"),
+                Problem::at(Code::DeclaredTwice, span, format!("`{full}` is declared twice"), "declared again here")
+                    .context(first, format!("declared first here, as a {}", self.vocabulary.class(before).word()))
+                    .help("take one away; if they are two things, give them two names"),
             );
             return None;
         }
@@ -214,10 +154,7 @@ impl Declarer<'_, '_> {
 
     /// A term of this name that some file would see beside the new one.
     fn already(&self, view: &View<'_>, name: &str) -> Option<TermId> {
-        let words: Vec<_> = name
-            .split_whitespace()
-            .map(|word| self.vocabulary.words.find(word))
-            .collect();
+        let words: Vec<_> = name.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
         let mut found = None;
         self.vocabulary.phrases.each(&words, |length, meanings| {
             if length == words.len() {
@@ -235,12 +172,7 @@ impl Declarer<'_, '_> {
         found
     }
 
-    fn name(
-        &mut self,
-        view: &View<'_>,
-        item: &Item,
-        declaration: &tree::Declaration,
-    ) -> Option<Head> {
+    fn name(&mut self, view: &View<'_>, item: &Item, declaration: &tree::Declaration) -> Option<Head> {
         let class = match declaration.class {
             tree::Class::Relation => return None,
             tree::Class::Later => {
@@ -295,26 +227,14 @@ impl Declarer<'_, '_> {
         let mut members = Vec::new();
         for &side in &split.sides {
             let detail = self.vocabulary.term(term).detail.clone();
-            if let Some(member) = self.add(
-                view,
-                split.name,
-                class,
-                detail,
-                None,
-                Some((view.name(side), side)),
-            ) {
+            if let Some(member) = self.add(view, split.name, class, detail, None, Some((view.name(side), side))) {
                 members.push(member);
             }
         }
         if let Some(term) = self.vocabulary.term_mut(term) {
             term.members = members;
         }
-        Some(Head {
-            term,
-            of: split.of,
-            rest: split.rest,
-            ties: split.ties,
-        })
+        Some(Head { term, of: split.of, rest: split.rest, ties: split.ties })
     }
 
     /// What can be known of a term from its own item alone.
@@ -355,31 +275,15 @@ impl Declarer<'_, '_> {
                     DeclarationClause::Positive(text) => Some(view.quoted(*text)),
                     _ => None,
                 });
-                Detail::Measure {
-                    unit,
-                    positive,
-                    of: has_of,
-                }
+                Detail::Measure { unit, positive, of: has_of }
             }
             Class::Condition => {
-                let judged = declaration
-                    .clauses
-                    .iter()
-                    .any(|clause| matches!(clause, DeclarationClause::JudgedByAPerson(_)));
-                Detail::Condition {
-                    question,
-                    judged,
-                    of: has_of,
-                }
+                let judged =
+                    declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::JudgedByAPerson(_)));
+                Detail::Condition { question, judged, of: has_of }
             }
-            Class::Choice => Detail::Choice {
-                question,
-                values: Vec::new(),
-            },
-            Class::Procedure => Detail::Procedure {
-                of: has_of,
-                outcomes: Vec::new(),
-            },
+            Class::Choice => Detail::Choice { question, values: Vec::new() },
+            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new() },
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),
             _ => Detail::None,
@@ -394,13 +298,8 @@ impl Declarer<'_, '_> {
         let found = unit(&symbol);
         if found.is_none() {
             self.problems.push(
-                Problem::at(
-                    Code::WrongUnit,
-                    view.span(range),
-                    format!("`{symbol}` is no unit"),
-                    "unknown unit",
-                )
-                .help("units are written as their symbols: mm, um, deg, kg, V, bar, km/h, min, %"),
+                Problem::at(Code::WrongUnit, view.span(range), format!("`{symbol}` is no unit"), "unknown unit")
+                    .help("units are written as their symbols: mm, um, deg, kg, V, bar, km/h, min, %"),
             );
         }
         found
@@ -416,9 +315,7 @@ impl Declarer<'_, '_> {
             Class::Kind => {
                 let mut members = Vec::new();
                 for &range in &head.rest {
-                    if let Some((member, _)) =
-                        self.one_term(view, range, "a member of the kind", Class::is_equipment)
-                    {
+                    if let Some((member, _)) = self.one_term(view, range, "a member of the kind", Class::is_equipment) {
                         members.push(member);
                     }
                 }
@@ -426,13 +323,7 @@ impl Declarer<'_, '_> {
                     self.problems.push(
                         Problem::at(
                             Code::UnexpectedWord,
-                            view.span(
-                                declaration
-                                    .head
-                                    .first()
-                                    .copied()
-                                    .unwrap_or(Range { first: 0, end: 0 }),
-                            ),
+                            view.span(declaration.head.first().copied().unwrap_or(Range { first: 0, end: 0 })),
                             "a kind without members",
                             "which terms are of this kind?",
                         )
@@ -445,8 +336,7 @@ impl Declarer<'_, '_> {
             }
             Class::Zone => match head.of {
                 Some(range) => {
-                    if let Some((part, _)) =
-                        self.one_term(view, range, "the part it is a zone of", Class::is_part)
+                    if let Some((part, _)) = self.one_term(view, range, "the part it is a zone of", Class::is_part)
                         && let Some(term) = self.vocabulary.term_mut(term)
                     {
                         term.detail = Detail::Zone(part);
@@ -480,34 +370,19 @@ impl Declarer<'_, '_> {
         let parts = self.vocabulary.members(part);
         for part in parts {
             if targets.is_empty() {
-                self.ties.push(DeclaredTie {
-                    part,
-                    relation,
-                    to,
-                    span,
-                });
+                self.ties.push(DeclaredTie { part, relation, to, span });
                 continue;
             }
             let side = self.vocabulary.term(part).side.clone();
-            let same = targets
-                .iter()
-                .copied()
-                .find(|&target| side.is_some() && self.vocabulary.term(target).side == side);
+            let same =
+                targets.iter().copied().find(|&target| side.is_some() && self.vocabulary.term(target).side == side);
             match same {
-                Some(to) => self.ties.push(DeclaredTie {
-                    part,
-                    relation,
-                    to,
-                    span,
-                }),
+                Some(to) => self.ties.push(DeclaredTie { part, relation, to, span }),
                 None => self.problems.push(
                     Problem::at(
                         Code::SideMissing,
                         span,
-                        format!(
-                            "`{}` has sides; which one is meant?",
-                            self.vocabulary.name(to)
-                        ),
+                        format!("`{}` has sides; which one is meant?", self.vocabulary.name(to)),
                         "the side is missing",
                     )
                     .help(format!(
@@ -526,21 +401,12 @@ impl Declarer<'_, '_> {
     fn clause(&mut self, view: &View<'_>, term: TermId, class: Class, clause: &DeclarationClause) {
         let legal = match clause {
             DeclarationClause::AlsoWritten(_) => true,
-            DeclarationClause::CountsAs(_) | DeclarationClause::DisturbsNothing(_) => {
-                class.happens()
-            }
-            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) => {
-                class == Class::Operation
-            }
-            DeclarationClause::PassesAlong(_) | DeclarationClause::PassesDisturbance(_) => {
-                class == Class::Relation
-            }
+            DeclarationClause::CountsAs(_) | DeclarationClause::DisturbsNothing(_) => class.happens(),
+            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) => class == Class::Operation,
+            DeclarationClause::PassesAlong(_) | DeclarationClause::PassesDisturbance(_) => class == Class::Relation,
             DeclarationClause::Serves(_) => class == Class::Sensor,
             DeclarationClause::AskedAs(_) => {
-                matches!(
-                    class,
-                    Class::Event | Class::Finding | Class::Condition | Class::Choice
-                )
+                matches!(class, Class::Event | Class::Finding | Class::Condition | Class::Choice)
             }
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
             DeclarationClause::EndsIn(_) => class == Class::Procedure,
@@ -553,11 +419,7 @@ impl Declarer<'_, '_> {
                 Problem::at(
                     Code::WrongClass,
                     self.vocabulary.term(term).span,
-                    format!(
-                        "`{}` is a {}, which has no such clause",
-                        self.vocabulary.name(term),
-                        class.word()
-                    ),
+                    format!("`{}` is a {}, which has no such clause", self.vocabulary.name(term), class.word()),
                     format!("declared here as a {}", class.word()),
                 )
                 .help("see the reference page for the clauses of each class"),
@@ -574,60 +436,39 @@ impl Declarer<'_, '_> {
             DeclarationClause::CountsAs(ranges) => {
                 let mut milder = Vec::new();
                 for &range in ranges {
-                    if let Some((other, _)) = self.one_term(
-                        view,
-                        range,
-                        "an operation, finding or event",
-                        Class::happens,
-                    ) {
+                    if let Some((other, _)) =
+                        self.one_term(view, range, "an operation, finding or event", Class::happens)
+                    {
                         milder.push(other);
                     }
                 }
-                if let Some(Term {
-                    detail: Detail::Happening(happening),
-                    ..
-                }) = self.vocabulary.term_mut(term)
-                {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.counts_as = milder;
                 }
             }
             DeclarationClause::DisturbsNothing(_) => {
-                if let Some(Term {
-                    detail: Detail::Happening(happening),
-                    ..
-                }) = self.vocabulary.term_mut(term)
-                {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.disturbs = false;
                 }
             }
             DeclarationClause::Doing(text) => {
                 let doing = view.quoted(*text);
                 self.vocabulary.add_phrase(term, &doing, Role::Doing);
-                if let Some(Term {
-                    detail: Detail::Happening(happening),
-                    ..
-                }) = self.vocabulary.term_mut(term)
-                {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.doing = Some(doing);
                 }
             }
             DeclarationClause::OnTheWay(text) => {
                 let verb = view.quoted(*text);
                 self.vocabulary.add_phrase(term, &verb, Role::OnTheWay);
-                if let Some(Term {
-                    detail: Detail::Happening(happening),
-                    ..
-                }) = self.vocabulary.term_mut(term)
-                {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.on_the_way = Some(verb);
                 }
             }
             DeclarationClause::Serves(ranges) => {
                 let mut systems = Vec::new();
                 for &range in ranges {
-                    if let Some((system, _)) =
-                        self.one_term(view, range, "a system", |class| class == Class::System)
-                    {
+                    if let Some((system, _)) = self.one_term(view, range, "a system", |class| class == Class::System) {
                         systems.push(system);
                     }
                 }
@@ -640,40 +481,24 @@ impl Declarer<'_, '_> {
                 }
             }
             DeclarationClause::EndsIn(ranges) => {
-                let outcomes = ranges
-                    .iter()
-                    .filter_map(|&range| self.shared(view, range, Class::Outcome))
-                    .collect();
-                if let Some(Term {
-                    detail:
-                        Detail::Procedure {
-                            outcomes: place, ..
-                        },
-                    ..
-                }) = self.vocabulary.term_mut(term)
+                let outcomes = ranges.iter().filter_map(|&range| self.shared(view, range, Class::Outcome)).collect();
+                if let Some(Term { detail: Detail::Procedure { outcomes: place, .. }, .. }) =
+                    self.vocabulary.term_mut(term)
                 {
                     *place = outcomes;
                 }
             }
             DeclarationClause::OneOf(ranges) => {
-                let all: Vec<TermId> = ranges
-                    .iter()
-                    .filter_map(|&range| self.shared(view, range, Class::Value))
-                    .collect();
-                if let Some(Term {
-                    detail: Detail::Choice { values, .. },
-                    ..
-                }) = self.vocabulary.term_mut(term)
-                {
+                let all: Vec<TermId> =
+                    ranges.iter().filter_map(|&range| self.shared(view, range, Class::Value)).collect();
+                if let Some(Term { detail: Detail::Choice { values, .. }, .. }) = self.vocabulary.term_mut(term) {
                     *values = all;
                 }
             }
             DeclarationClause::Makes(ranges) => {
                 let mut models = Vec::new();
                 for &range in ranges {
-                    if let Some(model) =
-                        self.add(view, range, Class::Model, Detail::Model(term), None, None)
-                    {
+                    if let Some(model) = self.add(view, range, Class::Model, Detail::Model(term), None, None) {
                         models.push(model);
                     }
                 }
@@ -701,23 +526,15 @@ impl Declarer<'_, '_> {
     }
 
     fn alias(&mut self, view: &View<'_>, term: TermId, alias: &str, at: u32) {
-        let words: Vec<_> = alias
-            .split_whitespace()
-            .map(|word| self.vocabulary.words.find(word))
-            .collect();
+        let words: Vec<_> = alias.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
         let mut other = None;
         self.vocabulary.phrases.each(&words, |length, meanings| {
             if length == words.len() {
-                other = meanings
-                    .iter()
-                    .find(|meaning| meaning.term != term)
-                    .map(|meaning| meaning.term);
+                other = meanings.iter().find(|meaning| meaning.term != term).map(|meaning| meaning.term);
             }
         });
         if let Some(other) = other
-            && self
-                .vocabulary
-                .sees(view.source.file, self.vocabulary.term(other).span.file)
+            && self.vocabulary.sees(view.source.file, self.vocabulary.term(other).span.file)
         {
             self.problems.push(
                 Problem::at(
@@ -750,10 +567,7 @@ impl Declarer<'_, '_> {
         match found {
             Some((term, _)) if cursor.is_done() => Some((term, range)),
             _ => {
-                let problem =
-                    crate::unknown::phrase(view, self.vocabulary, range, wanted, &|_, class| {
-                        accept(class)
-                    });
+                let problem = crate::unknown::phrase(view, self.vocabulary, range, wanted, &|_, class| accept(class));
                 self.problems.push(problem);
                 None
             }
@@ -762,19 +576,12 @@ impl Declarer<'_, '_> {
 
     /// Follows `counts as` to its end, so that asking is one look.
     fn close_counts_as(&mut self) {
-        let ids: Vec<TermId> = self
-            .vocabulary
-            .iter()
-            .filter(|(_, term)| term.class.happens())
-            .map(|(id, _)| id)
-            .collect();
+        let ids: Vec<TermId> =
+            self.vocabulary.iter().filter(|(_, term)| term.class.happens()).map(|(id, _)| id).collect();
         for &id in &ids {
             let mut all: Vec<TermId> = Vec::new();
-            let mut open = self
-                .vocabulary
-                .happening(id)
-                .map(|happening| happening.counts_as.clone())
-                .unwrap_or_default();
+            let mut open =
+                self.vocabulary.happening(id).map(|happening| happening.counts_as.clone()).unwrap_or_default();
             while let Some(next) = open.pop() {
                 if next != id && !all.contains(&next) {
                     all.push(next);
@@ -784,11 +591,7 @@ impl Declarer<'_, '_> {
                 }
             }
             all.sort();
-            if let Some(Term {
-                detail: Detail::Happening(happening),
-                ..
-            }) = self.vocabulary.term_mut(id)
-            {
+            if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(id) {
                 happening.counts_as = all;
             }
         }
@@ -801,11 +604,7 @@ impl Declarer<'_, '_> {
             if !(term.class.is_equipment() || term.class == Class::Kind) {
                 continue;
             }
-            let words: Vec<_> = term
-                .name
-                .split_whitespace()
-                .map(|word| self.vocabulary.words.find(word))
-                .collect();
+            let words: Vec<_> = term.name.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
             for from in 1..words.len() {
                 let Some(tail) = words.get(from..) else {
                     continue;
@@ -815,10 +614,7 @@ impl Declarer<'_, '_> {
                     if length == tail.len() {
                         ends_in = meanings
                             .iter()
-                            .find(|meaning| {
-                                meaning.role == Role::Name
-                                    && self.vocabulary.class(meaning.term).happens()
-                            })
+                            .find(|meaning| meaning.role == Role::Name && self.vocabulary.class(meaning.term).happens())
                             .map(|meaning| meaning.term);
                     }
                 });
@@ -872,16 +668,8 @@ impl Split {
         let mut cuts: Vec<(u32, Cut)> = Vec::new();
         let mut at = phrase.first;
         while at < phrase.end {
-            let cursor = Cursor::new(
-                view,
-                vocabulary,
-                Range {
-                    first: at,
-                    end: phrase.end,
-                },
-            );
-            let relation = cursor
-                .find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Relation);
+            let cursor = Cursor::new(view, vocabulary, Range { first: at, end: phrase.end });
+            let relation = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Relation);
             if let Some(found) = relation
                 && (at > phrase.first || !first)
             {
@@ -898,10 +686,7 @@ impl Split {
             at += 1;
         }
         let until = cuts.first().map_or(phrase.end, |&(at, _)| at);
-        let lead = Range {
-            first: phrase.first,
-            end: until,
-        };
+        let lead = Range { first: phrase.first, end: until };
         if first {
             self.name = lead;
         } else if !lead.is_empty() {
@@ -915,13 +700,7 @@ impl Split {
             let end = cuts.get(index + 1).map_or(phrase.end, |&(next, _)| next);
             match cut {
                 Cut::Relation(relation, length) => {
-                    self.ties.push((
-                        relation,
-                        vec![Range {
-                            first: at + length,
-                            end,
-                        }],
-                    ));
+                    self.ties.push((relation, vec![Range { first: at + length, end }]));
                 }
                 Cut::On => self.sides.push(Range { first: at + 1, end }),
                 Cut::In => self.unit = Some(Range { first: at + 1, end }),
@@ -929,10 +708,7 @@ impl Split {
                     let body = Range { first: at + 1, end };
                     self.of = Some(body);
                     if body.len() > 1 && class_word(view, body).is_some() {
-                        self.rest.push(Range {
-                            first: body.first + 1,
-                            end: body.end,
-                        });
+                        self.rest.push(Range { first: body.first + 1, end: body.end });
                     }
                 }
             }

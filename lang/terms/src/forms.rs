@@ -18,26 +18,14 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         meaning: "an operation, finding or event happened to it",
         example: "front fascia cracked in radar window with crack length over 20 mm",
     },
-    SentenceForm {
-        form: "EVENT",
-        meaning: "an event happened to the car",
-        example: "supply lost",
-    },
-    SentenceForm {
-        form: "SUBJECT is STATE",
-        meaning: "a state rules derive",
-        example: "front radar is misaligned",
-    },
+    SentenceForm { form: "EVENT", meaning: "an event happened to the car", example: "supply lost" },
+    SentenceForm { form: "SUBJECT is STATE", meaning: "a state rules derive", example: "front radar is misaligned" },
     SentenceForm {
         form: "SUBJECT is touched",
         meaning: "work reaches it, itself or through what it is tied to",
         example: "any sensor behind front fascia is touched",
     },
-    SentenceForm {
-        form: "equipped with TERM",
-        meaning: "the car has it",
-        example: "equipped with comfort pack",
-    },
+    SentenceForm { form: "equipped with TERM", meaning: "the car has it", example: "equipped with comfort pack" },
     SentenceForm {
         form: "MEASURE [of TERM] LIMIT",
         meaning: "a measured value is within a limit",
@@ -48,31 +36,11 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         meaning: "a measured change is within a limit",
         example: "change in ride height over 6 mm either way",
     },
-    SentenceForm {
-        form: "model year YEARS",
-        meaning: "the model year",
-        example: "model year 2019 to 2022",
-    },
-    SentenceForm {
-        form: "built DATES",
-        meaning: "the build date",
-        example: "built from 2023-03-14",
-    },
-    SentenceForm {
-        form: "dated DATES",
-        meaning: "the date of the job",
-        example: "dated from 2024-03-01",
-    },
-    SentenceForm {
-        form: "CONDITION",
-        meaning: "a condition holds",
-        example: "supporter connected",
-    },
-    SentenceForm {
-        form: "CHOICE is VALUE",
-        meaning: "a choice has a value",
-        example: "rear axle is solid",
-    },
+    SentenceForm { form: "model year YEARS", meaning: "the model year", example: "model year 2019 to 2022" },
+    SentenceForm { form: "built DATES", meaning: "the build date", example: "built from 2023-03-14" },
+    SentenceForm { form: "dated DATES", meaning: "the date of the job", example: "dated from 2024-03-01" },
+    SentenceForm { form: "CONDITION", meaning: "a condition holds", example: "supporter connected" },
+    SentenceForm { form: "CHOICE is VALUE", meaning: "a choice has a value", example: "rear axle is solid" },
     SentenceForm {
         form: "PROCEDURE [of SUBJECT] due",
         meaning: "a duty is due on this job",
@@ -83,11 +51,7 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         meaning: "a procedure was carried out on this job",
         example: "aiming check of that sensor ended in passed since front fascia removed",
     },
-    SentenceForm {
-        form: "work is complete",
-        meaning: "the work list is complete",
-        example: "work is complete",
-    },
+    SentenceForm { form: "work is complete", meaning: "the work list is complete", example: "work is complete" },
     SentenceForm {
         form: "equipment is complete",
         meaning: "what is not named is not fitted",

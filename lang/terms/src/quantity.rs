@@ -1,8 +1,6 @@
 //! Numbers with units, limits, years and dates as they stand in sentences.
 
-use knockon_measure::{
-    Bound, Date, Exact, Kind, Quantity, Range as Values, Reading, Relation, Unit, unit,
-};
+use knockon_measure::{Bound, Date, Exact, Kind, Quantity, Range as Values, Reading, Relation, Unit, unit};
 use knockon_syntax::Tok;
 use knockon_text::{Code, Problem};
 
@@ -29,11 +27,7 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
         return Err(Problem::at(
             Code::WrongUnit,
             view.span(crate::unknown::run_at(view, cursor.at, cursor.end)),
-            format!(
-                "a quantity is missing: `{}` is measured in {}",
-                wanted.name,
-                unit_words(wanted.unit)
-            ),
+            format!("a quantity is missing: `{}` is measured in {}", wanted.name, unit_words(wanted.unit)),
             "expected a number with its unit",
         )
         .help(format!("write it as `12 {}`", wanted.unit.symbol())));
@@ -67,41 +61,19 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
                 wanted.unit.kind()
             )
         } else {
-            format!(
-                "the number {} has no unit; `{}` is a {}",
-                view.text(number),
-                wanted.name,
-                wanted.unit.kind()
-            )
+            format!("the number {} has no unit; `{}` is a {}", view.text(number), wanted.name, wanted.unit.kind())
         };
-        return Err(Problem::at(
-            Code::WrongUnit,
-            span,
-            message,
-            format!("expected a {}", wanted.unit.kind()),
-        )
-        .help(format!(
-            "give it in {}, or another unit of that kind",
-            unit_words(wanted.unit)
-        )));
+        return Err(Problem::at(Code::WrongUnit, span, message, format!("expected a {}", wanted.unit.kind()))
+            .help(format!("give it in {}, or another unit of that kind", unit_words(wanted.unit))));
     }
     Quantity::new(value, found).map_err(|error| {
-        Problem::at(
-            Code::OutOfRange,
-            span,
-            format!("the quantity cannot be held: {error}"),
-            "this quantity",
-        )
-        .help("use a unit nearer to its size")
+        Problem::at(Code::OutOfRange, span, format!("the quantity cannot be held: {error}"), "this quantity")
+            .help("use a unit nearer to its size")
     })
 }
 
 fn unit_words(unit: Unit) -> String {
-    if unit == Unit::Plain {
-        "plain numbers".to_string()
-    } else {
-        format!("`{}`", unit.symbol())
-    }
+    if unit == Unit::Plain { "plain numbers".to_string() } else { format!("`{}`", unit.symbol()) }
 }
 
 /// A quantity with its uncertainty.
@@ -114,13 +86,8 @@ pub fn reading(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Reading, P
     let uncertainty = quantity(cursor, wanted)?;
     let span = cursor.view.span(cursor.since(first));
     Reading::with_uncertainty(value, uncertainty, None).map_err(|error| {
-        Problem::at(
-            Code::WrongUnit,
-            span,
-            format!("the reading cannot be taken so: {error}"),
-            "this reading",
-        )
-        .help("write it as `142 um ± 6 um`")
+        Problem::at(Code::WrongUnit, span, format!("the reading cannot be taken so: {error}"), "this reading")
+            .help("write it as `142 um ± 6 um`")
     })
 }
 
@@ -186,14 +153,8 @@ fn limit_after(
     let either = |limit: Exact| match relation {
         Relation::Over | Relation::AtLeast => vec![mirrored(up), up],
         _ => vec![Values {
-            low: Some(Bound {
-                value: limit.negated(),
-                included: relation == Relation::AtMost,
-            }),
-            high: Some(Bound {
-                value: limit,
-                included: relation == Relation::AtMost,
-            }),
+            low: Some(Bound { value: limit.negated(), included: relation == Relation::AtMost }),
+            high: Some(Bound { value: limit, included: relation == Relation::AtMost }),
         }],
     };
     let ranges = if cursor.take_all(&[known::EITHER, known::WAY]) {
@@ -222,23 +183,13 @@ fn limit_after(
     } else {
         vec![up]
     };
-    Ok(Limit {
-        ranges,
-        kind,
-        written: view.written(cursor.since(first)),
-    })
+    Ok(Limit { ranges, kind, written: view.written(cursor.since(first)) })
 }
 
 /// The same values with their signs changed.
 fn mirrored(values: Values) -> Values {
-    let turn = |bound: Bound| Bound {
-        value: bound.value.negated(),
-        included: bound.included,
-    };
-    Values {
-        low: values.high.map(turn),
-        high: values.low.map(turn),
-    }
+    let turn = |bound: Bound| Bound { value: bound.value.negated(), included: bound.included };
+    Values { low: values.high.map(turn), high: values.low.map(turn) }
 }
 
 /// Years: `2021`, `2019 to 2022`, `from 2021`, `until 2022`, `before 2021`, `after 2021`.
@@ -261,15 +212,9 @@ pub fn years(cursor: &mut Cursor<'_>) -> Option<Result<Span2<i32>, Problem>> {
             && let Some(two) = year(&mut more)
         {
             probe = more;
-            Span2 {
-                first: Some(one),
-                last: Some(two),
-            }
+            Span2 { first: Some(one), last: Some(two) }
         } else {
-            Span2 {
-                first: Some(one),
-                last: Some(one),
-            }
+            Span2 { first: Some(one), last: Some(one) }
         }
     } else {
         let word = probe.word()?;
@@ -283,29 +228,14 @@ pub fn years(cursor: &mut Cursor<'_>) -> Option<Result<Span2<i32>, Problem>> {
                     && let Ok(last) = more.view.text(token).parse()
                 {
                     probe = more;
-                    Span2 {
-                        first: Some(year),
-                        last: Some(last),
-                    }
+                    Span2 { first: Some(year), last: Some(last) }
                 } else {
-                    Span2 {
-                        first: Some(year),
-                        last: None,
-                    }
+                    Span2 { first: Some(year), last: None }
                 }
             }
-            known::UNTIL => Span2 {
-                first: None,
-                last: Some(year),
-            },
-            known::BEFORE => Span2 {
-                first: None,
-                last: Some(year - 1),
-            },
-            known::AFTER => Span2 {
-                first: Some(year + 1),
-                last: None,
-            },
+            known::UNTIL => Span2 { first: None, last: Some(year) },
+            known::BEFORE => Span2 { first: None, last: Some(year - 1) },
+            known::AFTER => Span2 { first: Some(year + 1), last: None },
             _ => return None,
         }
     };
@@ -329,14 +259,8 @@ pub fn dates(cursor: &mut Cursor<'_>) -> Option<Result<Span2<Date>, Problem>> {
             two = Some(date(&mut probe)?);
         }
         match (one, two) {
-            (Ok(one), None) => Span2 {
-                first: Some(one),
-                last: Some(one),
-            },
-            (Ok(one), Some(Ok(two))) => Span2 {
-                first: Some(one),
-                last: Some(two),
-            },
+            (Ok(one), None) => Span2 { first: Some(one), last: Some(one) },
+            (Ok(one), Some(Ok(two))) => Span2 { first: Some(one), last: Some(two) },
             (Err(problem), _) | (_, Some(Err(problem))) => {
                 *cursor = probe;
                 return Some(Err(problem));
@@ -356,34 +280,19 @@ pub fn dates(cursor: &mut Cursor<'_>) -> Option<Result<Span2<Date>, Problem>> {
             known::FROM => {
                 if probe.take(known::TO) {
                     match date(&mut probe)? {
-                        Ok(last) => Span2 {
-                            first: Some(day),
-                            last: Some(last),
-                        },
+                        Ok(last) => Span2 { first: Some(day), last: Some(last) },
                         Err(problem) => {
                             *cursor = probe;
                             return Some(Err(problem));
                         }
                     }
                 } else {
-                    Span2 {
-                        first: Some(day),
-                        last: None,
-                    }
+                    Span2 { first: Some(day), last: None }
                 }
             }
-            known::UNTIL => Span2 {
-                first: None,
-                last: Some(day),
-            },
-            known::BEFORE => Span2 {
-                first: None,
-                last: day.add_days(-1),
-            },
-            known::AFTER => Span2 {
-                first: day.add_days(1),
-                last: None,
-            },
+            known::UNTIL => Span2 { first: None, last: Some(day) },
+            known::BEFORE => Span2 { first: None, last: day.add_days(-1) },
+            known::AFTER => Span2 { first: day.add_days(1), last: None },
             _ => return None,
         }
     };
@@ -415,13 +324,8 @@ pub fn date(cursor: &mut Cursor<'_>) -> Option<Result<Date, Problem>> {
 /// The date a token holds.
 pub fn date_of(view: &crate::view::View<'_>, token: u32) -> Result<Date, Problem> {
     Date::parse(view.text(token)).map_err(|error| {
-        Problem::at(
-            Code::BadDate,
-            view.span_of(token),
-            format!("`{}` is no date", view.text(token)),
-            error.to_string(),
-        )
-        .help("dates are written year-month-day, as 2026-02-11")
+        Problem::at(Code::BadDate, view.span_of(token), format!("`{}` is no date", view.text(token)), error.to_string())
+            .help("dates are written year-month-day, as 2026-02-11")
     })
 }
 
@@ -442,10 +346,7 @@ pub fn moment(cursor: &mut Cursor<'_>) -> Option<Result<When, Problem>> {
     Some(match (day, clock) {
         (Err(problem), _) | (_, Some(Err(problem))) => Err(problem),
         (Ok(date), None) => Ok(When { date, clock: None }),
-        (Ok(date), Some(Ok(clock))) => Ok(When {
-            date,
-            clock: Some(clock),
-        }),
+        (Ok(date), Some(Ok(clock))) => Ok(When { date, clock: Some(clock) }),
     })
 }
 

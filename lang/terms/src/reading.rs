@@ -1,25 +1,17 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
-use crate::resolved::{
-    Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable,
-};
+use crate::resolved::{Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable};
 use crate::vocabulary::{TermId, Vocabulary};
 
 /// A condition in words.
 pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
-    let reader = Reader {
-        vocabulary: &resolved.vocabulary,
-        variables,
-    };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
     reader.condition(condition, false)
 }
 
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
-    let reader = Reader {
-        vocabulary: &resolved.vocabulary,
-        variables,
-    };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
     reader.form(form, None)
 }
 
@@ -42,11 +34,7 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn condition(&self, condition: &Condition, inner: bool) -> String {
         let joined = |parts: &[Condition], word: &str| {
-            let text = parts
-                .iter()
-                .map(|part| self.condition(part, true))
-                .collect::<Vec<_>>()
-                .join(word);
+            let text = parts.iter().map(|part| self.condition(part, true)).collect::<Vec<_>>().join(word);
             if inner { format!("({text})") } else { text }
         };
         match condition {
@@ -54,11 +42,7 @@ impl Reader<'_> {
             Condition::AnyOf(parts) => joined(parts, " or "),
             Condition::Not(inner) => format!("not {}", self.condition(inner, true)),
             Condition::Sentence(form, _) => self.form(form, None),
-            Condition::Quantified {
-                quantifier,
-                variable,
-                body,
-            } => {
+            Condition::Quantified { quantifier, variable, body } => {
                 let word = match quantifier {
                     Quantifier::Any => "any".to_string(),
                     Quantifier::Every => "every".to_string(),
@@ -100,11 +84,7 @@ impl Reader<'_> {
         };
         match found.related {
             Some((relation, to)) => {
-                format!(
-                    "{class} {} {}",
-                    self.vocabulary.name(relation),
-                    self.vocabulary.name(to)
-                )
+                format!("{class} {} {}", self.vocabulary.name(relation), self.vocabulary.name(to))
             }
             None => class.to_string(),
         }
@@ -115,11 +95,7 @@ impl Reader<'_> {
             (Subject::Term(term), _) => self.vocabulary.name(term).to_string(),
             (Subject::Variable(_), Some(said)) => said.to_string(),
             (Subject::Variable(variable), None) => {
-                let class = match self
-                    .variables
-                    .get(variable.0 as usize)
-                    .map(|found| found.domain)
-                {
+                let class = match self.variables.get(variable.0 as usize).map(|found| found.domain) {
                     Some(Domain::Sensor) => "sensor",
                     Some(Domain::System) => "system",
                     Some(Domain::Module) => "module",
@@ -132,46 +108,26 @@ impl Reader<'_> {
     }
 
     fn names(&self, terms: &[TermId]) -> String {
-        terms
-            .iter()
-            .map(|&term| self.vocabulary.name(term))
-            .collect::<Vec<_>>()
-            .join(" or ")
+        terms.iter().map(|&term| self.vocabulary.name(term)).collect::<Vec<_>>().join(" or ")
     }
 
     fn happens(&self, happens: &Happens, said: Option<&str>) -> String {
         let mut text = match happens.subject {
-            Some(subject) => format!(
-                "{} {}",
-                self.subject(subject, said),
-                self.names(&happens.what)
-            ),
+            Some(subject) => format!("{} {}", self.subject(subject, said), self.names(&happens.what)),
             None => self.names(&happens.what),
         };
         if let Some((placing, zone)) = happens.place {
-            text.push_str(&format!(
-                " {} {}",
-                placing.word(),
-                self.vocabulary.name(zone)
-            ));
+            text.push_str(&format!(" {} {}", placing.word(), self.vocabulary.name(zone)));
         }
         for (measure, limit) in &happens.sizes {
-            text.push_str(&format!(
-                " with {} {}",
-                self.vocabulary.name(*measure),
-                limit.written
-            ));
+            text.push_str(&format!(" with {} {}", self.vocabulary.name(*measure), limit.written));
         }
         text
     }
 
     fn duty(&self, duty: &Duty, said: Option<&str>) -> String {
         match duty.of {
-            Some(subject) => format!(
-                "{} of {}",
-                self.vocabulary.name(duty.procedure),
-                self.subject(subject, said)
-            ),
+            Some(subject) => format!("{} of {}", self.vocabulary.name(duty.procedure), self.subject(subject, said)),
             None => self.vocabulary.name(duty.procedure).to_string(),
         }
     }
@@ -184,20 +140,11 @@ impl Reader<'_> {
         match form {
             Form::Happens(happens) => self.happens(happens, said),
             Form::State(subject, state) => {
-                format!(
-                    "{} is {}",
-                    self.subject(*subject, said),
-                    self.vocabulary.name(*state)
-                )
+                format!("{} is {}", self.subject(*subject, said), self.vocabulary.name(*state))
             }
             Form::Touched(subject) => format!("{} is touched", self.subject(*subject, said)),
             Form::Equipped(subject) => format!("equipped with {}", self.subject(*subject, said)),
-            Form::Measured {
-                measure,
-                of: about,
-                change,
-                limit,
-            } => format!(
+            Form::Measured { measure, of: about, change, limit } => format!(
                 "{}{}{} {}",
                 if *change { "change in " } else { "" },
                 self.vocabulary.name(*measure),
@@ -211,24 +158,12 @@ impl Reader<'_> {
                 format!("{}{}", self.vocabulary.name(*condition), of(about))
             }
             Form::Chosen(choice, value) => {
-                format!(
-                    "{} is {}",
-                    self.vocabulary.name(*choice),
-                    self.vocabulary.name(*value)
-                )
+                format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
             }
             Form::Due(duty) => format!("{} due", self.duty(duty, said)),
-            Form::Done {
-                duty,
-                outcome,
-                since,
-            } => {
+            Form::Done { duty, outcome, since } => {
                 let mut text = match outcome {
-                    Some(outcome) => format!(
-                        "{} ended in {}",
-                        self.duty(duty, said),
-                        self.vocabulary.name(*outcome)
-                    ),
+                    Some(outcome) => format!("{} ended in {}", self.duty(duty, said), self.vocabulary.name(*outcome)),
                     None => format!("{} done", self.duty(duty, said)),
                 };
                 if let Some(since) = since {

@@ -43,12 +43,7 @@ fn edges(resolved: &Resolved) -> BTreeMap<Derived, Vec<Edge>> {
         for (head, waives) in heads(rule, resolved) {
             for &(to, denies) in &rests_on {
                 // A waiver takes away: what it rests on is denied by what it waives.
-                let edge = Edge {
-                    to,
-                    denies: denies || waives,
-                    rule: rule.name.clone(),
-                    span: rule.span,
-                };
+                let edge = Edge { to, denies: denies || waives, rule: rule.name.clone(), span: rule.span };
                 edges.entry(head).or_default().push(edge);
             }
         }
@@ -60,9 +55,7 @@ fn heads(rule: &Rule, resolved: &Resolved) -> Vec<(Derived, bool)> {
     let mut heads = Vec::new();
     for conclusion in &rule.conclusions {
         match &conclusion.kind {
-            ConclusionKind::Require { duty, .. } => {
-                heads.push((Derived::Due(duty.procedure), false))
-            }
+            ConclusionKind::Require { duty, .. } => heads.push((Derived::Due(duty.procedure), false)),
             ConclusionKind::Waive { duty, .. } => heads.push((Derived::Due(duty.procedure), true)),
             ConclusionKind::WaiveRule(name) => {
                 for other in resolved.rules.iter().filter(|other| &other.name == name) {
@@ -90,14 +83,8 @@ fn collect(condition: &Condition, denied: bool, out: &mut Vec<(Derived, bool)>) 
         }
         // Twice denied is still a dependence that must be settled first.
         Condition::Not(inner) => collect(inner, true, out),
-        Condition::Quantified {
-            quantifier, body, ..
-        } => {
-            collect(
-                body,
-                denied || matches!(quantifier, Quantifier::No | Quantifier::Every),
-                out,
-            );
+        Condition::Quantified { quantifier, body, .. } => {
+            collect(body, denied || matches!(quantifier, Quantifier::No | Quantifier::Every), out);
         }
         Condition::Sentence(Form::State(_, state), _) => out.push((Derived::State(*state), denied)),
         Condition::Sentence(Form::Due(duty), _) => out.push((Derived::Due(duty.procedure), denied)),
@@ -126,11 +113,7 @@ pub fn check(resolved: &Resolved) -> Vec<Problem> {
 }
 
 /// The shortest way from one derived thing to another; empty where they are the same.
-fn path<'e>(
-    edges: &'e BTreeMap<Derived, Vec<Edge>>,
-    from: Derived,
-    to: Derived,
-) -> Option<Vec<&'e Edge>> {
+fn path<'e>(edges: &'e BTreeMap<Derived, Vec<Edge>>, from: Derived, to: Derived) -> Option<Vec<&'e Edge>> {
     let mut came: BTreeMap<Derived, Option<(Derived, &Edge)>> = BTreeMap::new();
     came.insert(from, None);
     let mut open = std::collections::VecDeque::from([from]);
@@ -162,16 +145,8 @@ fn draw(resolved: &Resolved, start: Derived, first: &Edge, path: &[&Edge]) -> Pr
     };
     let mut drawing = format!("`{}`", name(start));
     for edge in std::iter::once(first).chain(path.iter().copied()) {
-        let arrow = if edge.denies {
-            "--not--> "
-        } else {
-            "-------> "
-        };
-        drawing.push_str(&format!(
-            "\n  {arrow}`{}`   by \"{}\"",
-            name(edge.to),
-            edge.rule
-        ));
+        let arrow = if edge.denies { "--not--> " } else { "-------> " };
+        drawing.push_str(&format!("\n  {arrow}`{}`   by \"{}\"", name(edge.to), edge.rule));
     }
     let mut problem = Problem::at(
         Code::NegationCircle,

@@ -46,22 +46,12 @@ pub fn phrase(
     .help(near_help(view, vocabulary, &shown, wanted, accept))
 }
 
-fn near(
-    view: &View<'_>,
-    vocabulary: &Vocabulary,
-    shown: &str,
-    accept: &dyn Fn(TermId, Class) -> bool,
-) -> Vec<String> {
+fn near(view: &View<'_>, vocabulary: &Vocabulary, shown: &str, accept: &dyn Fn(TermId, Class) -> bool) -> Vec<String> {
     let names = vocabulary
         .iter()
-        .filter(|(id, term)| {
-            accept(*id, term.class) && vocabulary.sees(view.source.file, term.span.file)
-        })
+        .filter(|(id, term)| accept(*id, term.class) && vocabulary.sees(view.source.file, term.span.file))
         .map(|(_, term)| term.name.as_str());
-    nearest(shown, names)
-        .into_iter()
-        .map(|name| format!("`{name}`"))
-        .collect()
+    nearest(shown, names).into_iter().map(|name| format!("`{name}`")).collect()
 }
 
 fn near_label(
@@ -71,11 +61,7 @@ fn near_label(
     accept: &dyn Fn(TermId, Class) -> bool,
 ) -> Option<String> {
     let near = near(view, vocabulary, shown, accept);
-    if near.is_empty() {
-        None
-    } else {
-        Some(format!("did you mean {}?", near.join(" or ")))
-    }
+    if near.is_empty() { None } else { Some(format!("did you mean {}?", near.join(" or "))) }
 }
 
 fn near_help(
@@ -92,9 +78,7 @@ fn near_help(
             && !vocabulary.sees(view.source.file, term.span.file)
     });
     if elsewhere.is_some() {
-        return format!(
-            "`{shown}` is declared in a file that this one does not use: add a `use \"...\"` line"
-        );
+        return format!("`{shown}` is declared in a file that this one does not use: add a `use \"...\"` line");
     }
     let class = wanted.split_whitespace().last().unwrap_or("part");
     const CLASSES: [&str; 17] = [
@@ -130,15 +114,5 @@ pub fn run_at(view: &View<'_>, at: u32, end: u32) -> Range {
     while last < end && view.kind(last).is_some_and(|kind| !stops(kind)) {
         last += 1;
     }
-    if last == at {
-        Range {
-            first: at,
-            end: (at + 1).min(end.max(at + 1)),
-        }
-    } else {
-        Range {
-            first: at,
-            end: last,
-        }
-    }
+    if last == at { Range { first: at, end: (at + 1).min(end.max(at + 1)) } } else { Range { first: at, end: last } }
 }

@@ -33,9 +33,7 @@ impl<'a> View<'a> {
     /// Looks up every token's word.
     pub fn new(source: Text<'a>, vocabulary: &Vocabulary) -> View<'a> {
         let tokens = &source.parsed.tokens;
-        let words = (0..tokens.len())
-            .map(|index| vocabulary.words.find(tokens.text(source.text, index)))
-            .collect();
+        let words = (0..tokens.len()).map(|index| vocabulary.words.find(tokens.text(source.text, index))).collect();
         View { source, words }
     }
 
@@ -57,34 +55,18 @@ impl<'a> View<'a> {
     /// The place of one token.
     pub fn span_of(&self, token: u32) -> Span {
         let (start, end) = self.source.parsed.tokens.span(token);
-        Span {
-            file: self.source.file,
-            start,
-            end,
-        }
+        Span { file: self.source.file, start, end }
     }
 
     /// The place of a range of tokens; of the point after the token before, if it is empty.
     pub fn span(&self, range: Range) -> Span {
         if range.is_empty() {
-            let (_, end) = self
-                .source
-                .parsed
-                .tokens
-                .span(range.first.saturating_sub(1));
-            return Span {
-                file: self.source.file,
-                start: end,
-                end,
-            };
+            let (_, end) = self.source.parsed.tokens.span(range.first.saturating_sub(1));
+            return Span { file: self.source.file, start: end, end };
         }
         let (start, _) = self.source.parsed.tokens.span(range.first);
         let (_, end) = self.source.parsed.tokens.span(range.end - 1);
-        Span {
-            file: self.source.file,
-            start,
-            end,
-        }
+        Span { file: self.source.file, start, end }
     }
 
     /// The words of a range as one name, single spaces between them.
@@ -95,13 +77,7 @@ impl<'a> View<'a> {
                 out.push(' ');
             }
             // What the lexer takes as one token of several words is written with single spaces.
-            out.push_str(
-                &self
-                    .text(token)
-                    .split_whitespace()
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            );
+            out.push_str(&self.text(token).split_whitespace().collect::<Vec<_>>().join(" "));
         }
         out
     }
@@ -109,19 +85,13 @@ impl<'a> View<'a> {
     /// What was written in a range, white space folded.
     pub fn written(&self, range: Range) -> String {
         let span = self.span(range);
-        let text = self
-            .source
-            .text
-            .get(span.start as usize..span.end as usize)
-            .unwrap_or("");
+        let text = self.source.text.get(span.start as usize..span.end as usize).unwrap_or("");
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     /// The words of a range.
     pub fn words_of(&self, range: Range) -> &[WordId] {
-        self.words
-            .get(range.first as usize..range.end as usize)
-            .unwrap_or(&[])
+        self.words.get(range.first as usize..range.end as usize).unwrap_or(&[])
     }
 }
 
@@ -154,13 +124,7 @@ pub struct Found {
 impl<'a> Cursor<'a> {
     /// At the beginning of a range.
     pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary, range: Range) -> Cursor<'a> {
-        Cursor {
-            view,
-            vocabulary,
-            at: range.first,
-            end: range.end,
-            shorter: None,
-        }
+        Cursor { view, vocabulary, at: range.first, end: range.end, shorter: None }
     }
 
     /// Whether nothing is left.
@@ -170,20 +134,12 @@ impl<'a> Cursor<'a> {
 
     /// The kind of the next token.
     pub fn kind(&self) -> Option<Tok> {
-        if self.is_done() {
-            None
-        } else {
-            self.view.kind(self.at)
-        }
+        if self.is_done() { None } else { self.view.kind(self.at) }
     }
 
     /// The next word.
     pub fn word(&self) -> Option<WordId> {
-        if self.is_done() {
-            None
-        } else {
-            self.view.words.get(self.at as usize).copied()
-        }
+        if self.is_done() { None } else { self.view.words.get(self.at as usize).copied() }
     }
 
     /// Takes the next token if it is this word.
@@ -217,64 +173,44 @@ impl<'a> Cursor<'a> {
 
     /// The words that are left.
     pub fn rest(&self) -> &'a [WordId] {
-        self.view
-            .words
-            .get(self.at as usize..self.end as usize)
-            .unwrap_or(&[])
+        self.view.words.get(self.at as usize..self.end as usize).unwrap_or(&[])
     }
 
     /// The tokens that are left.
     pub fn rest_range(&self) -> Range {
-        Range {
-            first: self.at,
-            end: self.end,
-        }
+        Range { first: self.at, end: self.end }
     }
 
     /// The tokens from `first` to here.
     pub fn since(&self, first: u32) -> Range {
-        Range {
-            first,
-            end: self.at,
-        }
+        Range { first, end: self.at }
     }
 
     /// The longest phrase here that means a term `accept` takes, visible from this file.
     pub fn find(&self, accept: impl Fn(&Vocabulary, Meaning) -> bool) -> Option<Found> {
         let file = self.view.source.file;
         let mut best: Option<Found> = None;
-        let forced = self
-            .shorter
-            .filter(|&(at, _)| at == self.at)
-            .map(|(_, length)| length);
-        self.vocabulary
-            .phrases
-            .each(self.rest(), |length, meanings| {
-                let length = length as u32;
-                if forced.is_some_and(|forced| length > forced) {
-                    return;
-                }
-                let here = meanings.iter().copied().find(|&meaning| {
-                    self.vocabulary
-                        .sees(file, self.vocabulary.term(meaning.term).span.file)
-                        && accept(self.vocabulary, meaning)
-                });
-                if let Some(meaning) = here {
-                    best = Some(Found {
-                        meaning,
-                        length,
-                        next_shorter: best.map(|found| found.length),
-                    });
-                }
+        let forced = self.shorter.filter(|&(at, _)| at == self.at).map(|(_, length)| length);
+        self.vocabulary.phrases.each(self.rest(), |length, meanings| {
+            let length = length as u32;
+            if forced.is_some_and(|forced| length > forced) {
+                return;
+            }
+            let here = meanings.iter().copied().find(|&meaning| {
+                self.vocabulary.sees(file, self.vocabulary.term(meaning.term).span.file)
+                    && accept(self.vocabulary, meaning)
             });
+            if let Some(meaning) = here {
+                best = Some(Found { meaning, length, next_shorter: best.map(|found| found.length) });
+            }
+        });
         best
     }
 
     /// Takes the longest phrase here naming a term of a class `accept` takes.
     pub fn take_term(&mut self, accept: impl Fn(Class) -> bool) -> Option<(TermId, Found)> {
         let found = self.find(|vocabulary, meaning| {
-            matches!(meaning.role, Role::Name | Role::Alias)
-                && accept(vocabulary.class(meaning.term))
+            matches!(meaning.role, Role::Name | Role::Alias) && accept(vocabulary.class(meaning.term))
         })?;
         self.at += found.length;
         Some((found.meaning.term, found))

@@ -86,10 +86,7 @@ impl Class {
 
     /// Whether terms of the class may be on a car or not: asked for with `equipped with`.
     pub fn is_equipment(self) -> bool {
-        matches!(
-            self,
-            Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option
-        )
+        matches!(self, Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option)
     }
 
     /// Whether terms of the class can be worked on.
@@ -224,11 +221,7 @@ impl Vocabulary {
         static BLANK: Term = Term {
             name: String::new(),
             class: Class::Part,
-            span: Span {
-                file: FileId(0),
-                start: 0,
-                end: 0,
-            },
+            span: Span { file: FileId(0), start: 0, end: 0 },
             members: Vec::new(),
             of: None,
             side: None,
@@ -258,25 +251,17 @@ impl Vocabulary {
 
     /// The -ing form of an operation, or its name where none was given.
     pub fn doing(&self, id: TermId) -> &str {
-        self.happening(id)
-            .and_then(|happening| happening.doing.as_deref())
-            .unwrap_or(self.name(id))
+        self.happening(id).and_then(|happening| happening.doing.as_deref()).unwrap_or(self.name(id))
     }
 
     /// Whether `strong` is `weak` or counts as it.
     pub fn counts_as(&self, strong: TermId, weak: TermId) -> bool {
-        strong == weak
-            || self
-                .happening(strong)
-                .is_some_and(|happening| happening.counts_as.contains(&weak))
+        strong == weak || self.happening(strong).is_some_and(|happening| happening.counts_as.contains(&weak))
     }
 
     /// Every term with its id, in the order of declaration.
     pub fn iter(&self) -> impl Iterator<Item = (TermId, &Term)> {
-        self.terms
-            .iter()
-            .enumerate()
-            .map(|(index, term)| (TermId(index as u32), term))
+        self.terms.iter().enumerate().map(|(index, term)| (TermId(index as u32), term))
     }
 
     /// How many terms there are.
@@ -292,28 +277,15 @@ impl Vocabulary {
     /// Adds a term under its name.
     pub fn add(&mut self, term: Term) -> TermId {
         let id = TermId(self.terms.len() as u32);
-        let words: Vec<WordId> = term
-            .name
-            .split_whitespace()
-            .map(|word| self.words.intern(word))
-            .collect();
-        self.phrases.add(
-            words,
-            Meaning {
-                term: id,
-                role: Role::Name,
-            },
-        );
+        let words: Vec<WordId> = term.name.split_whitespace().map(|word| self.words.intern(word)).collect();
+        self.phrases.add(words, Meaning { term: id, role: Role::Name });
         self.terms.push(term);
         id
     }
 
     /// Adds another phrase for a term.
     pub fn add_phrase(&mut self, id: TermId, text: &str, role: Role) {
-        let words: Vec<WordId> = text
-            .split_whitespace()
-            .map(|word| self.words.intern(word))
-            .collect();
+        let words: Vec<WordId> = text.split_whitespace().map(|word| self.words.intern(word)).collect();
         self.phrases.add(words, Meaning { term: id, role });
     }
 
@@ -329,19 +301,12 @@ impl Vocabulary {
 
     /// Whether the words of `owner` count in `file`.
     pub fn sees(&self, file: FileId, owner: FileId) -> bool {
-        file == owner
-            || self
-                .sees
-                .get(&file)
-                .is_some_and(|sees| sees.get(owner.0 as usize).copied().unwrap_or(false))
+        file == owner || self.sees.get(&file).is_some_and(|sees| sees.get(owner.0 as usize).copied().unwrap_or(false))
     }
 
     /// The term of a name, as seen from anywhere; for tools, never for resolving.
     pub fn by_name(&self, name: &str) -> Option<TermId> {
-        let words: Vec<WordId> = name
-            .split_whitespace()
-            .map(|word| self.words.find(word))
-            .collect();
+        let words: Vec<WordId> = name.split_whitespace().map(|word| self.words.find(word)).collect();
         let mut found = None;
         self.phrases.each(&words, |length, meanings| {
             if length == words.len() {

@@ -55,9 +55,7 @@ known! {
 
 impl Default for Words {
     fn default() -> Self {
-        let mut words = Words {
-            ids: FxHashMap::default(),
-        };
+        let mut words = Words { ids: FxHashMap::default() };
         for text in KNOWN {
             words.intern(text);
         }
@@ -84,10 +82,7 @@ impl Words {
 
 /// A word without its capitals.
 fn fold(text: &str) -> std::borrow::Cow<'_, str> {
-    if text
-        .bytes()
-        .any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii())
-    {
+    if text.bytes().any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii()) {
         std::borrow::Cow::Owned(text.to_lowercase())
     } else {
         std::borrow::Cow::Borrowed(text)

@@ -32,14 +32,8 @@ const MOST_BRACKETED_LINES: u32 = 40;
 /// A label whose span leaves its text is drawn at the text's end; one that names no text at all is
 /// written below the message without a place. Colour is decided by whoever knows the terminal.
 pub fn draw(problems: &[Problem], sources: &Sources, colour: bool) -> String {
-    let mut copies = Copies {
-        sources,
-        of_file: BTreeMap::new(),
-    };
-    let drawn: Vec<String> = problems
-        .iter()
-        .map(|problem| draw_one(problem, &mut copies, colour))
-        .collect();
+    let mut copies = Copies { sources, of_file: BTreeMap::new() };
+    let drawn: Vec<String> = problems.iter().map(|problem| draw_one(problem, &mut copies, colour)).collect();
     drawn.join("\n")
 }
 
@@ -52,11 +46,7 @@ struct Copies<'a> {
 impl Copies<'_> {
     fn of(&mut self, file: FileId) -> Option<&TextCopy> {
         let source = self.sources.get(file)?;
-        Some(
-            self.of_file
-                .entry(file)
-                .or_insert_with(|| TextCopy::new(source)),
-        )
+        Some(self.of_file.entry(file).or_insert_with(|| TextCopy::new(source)))
     }
 }
 
@@ -64,16 +54,11 @@ impl ariadne::Cache<FileId> for &Copies<'_> {
     type Storage = String;
 
     fn fetch(&mut self, file: &FileId) -> Result<&ariadne::Source<String>, impl std::fmt::Debug> {
-        self.of_file
-            .get(file)
-            .map(TextCopy::text)
-            .ok_or("a text nobody added")
+        self.of_file.get(file).map(TextCopy::text).ok_or("a text nobody added")
     }
 
     fn display<'b>(&self, file: &'b FileId) -> Option<impl std::fmt::Display + 'b> {
-        self.sources
-            .get(*file)
-            .map(|source| one_line(source.name()).into_owned())
+        self.sources.get(*file).map(|source| one_line(source.name()).into_owned())
     }
 }
 
@@ -98,11 +83,7 @@ fn draw_one(problem: &Problem, copies: &mut Copies<'_>, colour: bool) -> String 
     }
     drawn.push_str(&draw_places(&placed, problem.severity(), copies, colour));
     for label in elsewhere {
-        write_below(
-            &mut drawn,
-            "at",
-            &line::location_or_text(label, copies.sources),
-        );
+        write_below(&mut drawn, "at", &line::location_or_text(label, copies.sources));
     }
     if let Some(help) = &problem.help {
         write_below(&mut drawn, "help", help);
@@ -135,33 +116,18 @@ fn place_label<'a>(label: &'a Label, is_main: bool, copies: &mut Copies<'_>) -> 
     // An empty span still needs a mark; every line of a copy has a last character to take it.
     let end = source.place_at(label.span.end.max(label.span.start));
     let copy = copies.of(label.span.file)?;
-    if copy.line_length(start.line) > LONGEST_SHOWN_LINE
-        || (is_main && copy.line_length(end.line) > LONGEST_SHOWN_LINE)
+    if copy.line_length(start.line) > LONGEST_SHOWN_LINE || (is_main && copy.line_length(end.line) > LONGEST_SHOWN_LINE)
     {
         return None;
     }
     let first = copy.offset_of(start);
     // A whole rule as context is named by its first line; bracketing it all would bury the main label.
     let most_lines = if is_main { MOST_BRACKETED_LINES } else { 0 };
-    let last = if end.line - start.line <= most_lines {
-        copy.offset_of(end)
-    } else {
-        copy.end_of_line(start.line)
-    };
-    Some(Placed {
-        file: label.span.file,
-        characters: first..last.max(first + 1),
-        text: &label.text,
-        is_main,
-    })
+    let last = if end.line - start.line <= most_lines { copy.offset_of(end) } else { copy.end_of_line(start.line) };
+    Some(Placed { file: label.span.file, characters: first..last.max(first + 1), text: &label.text, is_main })
 }
 
-fn draw_places(
-    placed: &[Placed<'_>],
-    severity: Severity,
-    copies: &Copies<'_>,
-    colour: bool,
-) -> String {
+fn draw_places(placed: &[Placed<'_>], severity: Severity, copies: &Copies<'_>, colour: bool) -> String {
     let Some(first) = placed.first() else {
         return String::new();
     };
@@ -172,25 +138,13 @@ fn draw_places(
         .with_char_set(CharSet::Unicode)
         .with_label_attach(LabelAttach::Start);
     let kind = ReportKind::Custom("", main_colour(severity));
-    let mut report =
-        Report::build(kind, (first.file, first.characters.clone())).with_config(config);
+    let mut report = Report::build(kind, (first.file, first.characters.clone())).with_config(config);
     // One box a text, the main label's first: ariadne opens another whenever the order goes back.
     let mut ordered: Vec<&Placed<'_>> = placed.iter().collect();
-    ordered.sort_by_key(|label| {
-        (
-            label.file != first.file,
-            label.file,
-            label.characters.end,
-            label.characters.start,
-        )
-    });
+    ordered.sort_by_key(|label| (label.file != first.file, label.file, label.characters.end, label.characters.start));
     for label in ordered {
         let mut shown = ariadne::Label::new((label.file, label.characters.clone()))
-            .with_color(if label.is_main {
-                main_colour(severity)
-            } else {
-                Color::Blue
-            })
+            .with_color(if label.is_main { main_colour(severity) } else { Color::Blue })
             .with_priority(i32::from(label.is_main));
         if !label.text.is_empty() {
             shown = shown.with_message(one_line(label.text));
@@ -213,11 +167,7 @@ fn draw_places(
 
 fn write_below(drawn: &mut String, word: &str, text: &str) {
     for (index, line) in text.split('\n').enumerate() {
-        let word = if index == 0 {
-            format!("{word}: ")
-        } else {
-            " ".repeat(word.len() + 2)
-        };
+        let word = if index == 0 { format!("{word}: ") } else { " ".repeat(word.len() + 2) };
         drawn.push_str(format!("  {word}{}", one_line(line)).trim_end());
         drawn.push('\n');
     }

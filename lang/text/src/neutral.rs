@@ -59,11 +59,7 @@ pub fn neutralise(text: &str) -> Cow<'_, str> {
 /// a space. So no text of a user can begin a line of its own in a report.
 pub fn one_line(text: &str) -> Cow<'_, str> {
     let visible = neutralise(text);
-    if visible.contains(['\n', '\t']) {
-        Cow::Owned(visible.replace('\n', "\\n").replace('\t', " "))
-    } else {
-        visible
-    }
+    if visible.contains(['\n', '\t']) { Cow::Owned(visible.replace('\n', "\\n").replace('\t', " ")) } else { visible }
 }
 
 #[cfg(test)]

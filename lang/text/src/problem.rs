@@ -38,19 +38,11 @@ pub struct Problem {
 
 impl Problem {
     /// A problem at `span`; `label` is what stands under the place itself.
-    pub fn at(
-        code: Code,
-        span: Span,
-        message: impl Into<String>,
-        label: impl Into<String>,
-    ) -> Problem {
+    pub fn at(code: Code, span: Span, message: impl Into<String>, label: impl Into<String>) -> Problem {
         Problem {
             code,
             message: message.into(),
-            main: Some(Label {
-                span,
-                text: label.into(),
-            }),
+            main: Some(Label { span, text: label.into() }),
             context: Vec::new(),
             help: None,
         }
@@ -58,13 +50,7 @@ impl Problem {
 
     /// A problem that stands in no text, such as a file that is missing.
     pub fn nowhere(code: Code, message: impl Into<String>) -> Problem {
-        Problem {
-            code,
-            message: message.into(),
-            main: None,
-            context: Vec::new(),
-            help: None,
-        }
+        Problem { code, message: message.into(), main: None, context: Vec::new(), help: None }
     }
 
     /// Adds how to go on.
@@ -77,10 +63,7 @@ impl Problem {
     /// Adds a place that explains the problem.
     #[must_use]
     pub fn context(mut self, span: Span, text: impl Into<String>) -> Problem {
-        self.context.push(Label {
-            span,
-            text: text.into(),
-        });
+        self.context.push(Label { span, text: text.into() });
         self
     }
 

@@ -22,22 +22,14 @@ pub struct Span {
 impl Span {
     /// The bytes `start..end` of `file`; an `end` before `start` gives the empty span at `start`.
     pub fn new(file: FileId, start: u32, end: u32) -> Span {
-        Span {
-            file,
-            start,
-            end: end.max(start),
-        }
+        Span { file, start, end: end.max(start) }
     }
 
     /// The smallest span that holds both. Spans of two different texts have no common cover: `self` stays.
     #[must_use]
     pub fn cover(self, other: Span) -> Span {
         if self.file == other.file {
-            Span {
-                file: self.file,
-                start: self.start.min(other.start),
-                end: self.end.max(other.end),
-            }
+            Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
         } else {
             self
         }
@@ -75,11 +67,7 @@ pub struct Source {
 impl Source {
     fn new(name: String, text: String) -> Source {
         let line_starts = starts_of_lines(&text);
-        Source {
-            name,
-            text,
-            line_starts,
-        }
+        Source { name, text, line_starts }
     }
 
     /// The name shown to people, such as a path.
@@ -123,10 +111,7 @@ impl Source {
             None => self.text.get(start as usize..),
         }
         .unwrap_or("");
-        whole
-            .strip_suffix("\r\n")
-            .or_else(|| whole.strip_suffix(['\n', '\r']))
-            .unwrap_or(whole)
+        whole.strip_suffix("\r\n").or_else(|| whole.strip_suffix(['\n', '\r'])).unwrap_or(whole)
     }
 
     /// The place of a byte. A byte past the end counts as the end, one inside a character as that
@@ -136,22 +121,10 @@ impl Source {
         while !self.text.is_char_boundary(byte) {
             byte -= 1; // 0 is always a boundary
         }
-        let line = self
-            .line_starts
-            .partition_point(|start| *start as usize <= byte);
-        let start = line
-            .checked_sub(1)
-            .and_then(|index| self.line_starts.get(index))
-            .copied()
-            .unwrap_or(0);
-        let before = self
-            .text
-            .get(start as usize..byte)
-            .map_or(0, |text| text.chars().count());
-        Place {
-            line: saturated(line),
-            column: saturated(before).saturating_add(1),
-        }
+        let line = self.line_starts.partition_point(|start| *start as usize <= byte);
+        let start = line.checked_sub(1).and_then(|index| self.line_starts.get(index)).copied().unwrap_or(0);
+        let before = self.text.get(start as usize..byte).map_or(0, |text| text.chars().count());
+        Place { line: saturated(line), column: saturated(before).saturating_add(1) }
     }
 }
 
@@ -183,25 +156,17 @@ impl Sources {
 
     /// Every text, in the order of their numbers.
     pub fn iter(&self) -> impl Iterator<Item = (FileId, &Source)> {
-        self.sources
-            .iter()
-            .enumerate()
-            .map(|(index, source)| (FileId(saturated(index)), source))
+        self.sources.iter().enumerate().map(|(index, source)| (FileId(saturated(index)), source))
     }
 
     /// The text of a span; `""` if it leaves the text, cuts a character or names no text.
     pub fn slice(&self, span: Span) -> &str {
-        self.get(span.file)
-            .and_then(|source| source.text.get(span.start as usize..span.end as usize))
-            .unwrap_or("")
+        self.get(span.file).and_then(|source| source.text.get(span.start as usize..span.end as usize)).unwrap_or("")
     }
 
     /// The place of a span's start; line 1, column 1 if the span names no text.
     pub fn place(&self, span: Span) -> Place {
-        self.get(span.file)
-            .map_or(Place { line: 1, column: 1 }, |source| {
-                source.place_at(span.start)
-            })
+        self.get(span.file).map_or(Place { line: 1, column: 1 }, |source| source.place_at(span.start))
     }
 }
 

@@ -28,17 +28,10 @@ const MOST_WORDS: usize = 12;
 /// extra words do not matter much. The wanted phrase itself and repeated candidates are left out.
 pub fn nearest<'a>(wanted: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     let wanted_phrase = Phrase::new(wanted);
-    let distinct: BTreeSet<&'a str> = candidates
-        .filter(|candidate| *candidate != wanted)
-        .collect();
+    let distinct: BTreeSet<&'a str> = candidates.filter(|candidate| *candidate != wanted).collect();
     let mut scored: Vec<(f64, &'a str)> = distinct
         .into_iter()
-        .filter_map(|candidate| {
-            Some((
-                likeness(&wanted_phrase, &Phrase::new(candidate))?,
-                candidate,
-            ))
-        })
+        .filter_map(|candidate| Some((likeness(&wanted_phrase, &Phrase::new(candidate))?, candidate)))
         .collect();
     // Stable, so that equals stay in the order of their text.
     scored.sort_by(|(left, _), (right, _)| right.total_cmp(left));
@@ -67,11 +60,7 @@ impl Phrase {
             .take(MOST_WORDS)
             .map(str::to_owned)
             .collect();
-        Phrase {
-            text,
-            length,
-            words,
-        }
+        Phrase { text, length, words }
     }
 }
 

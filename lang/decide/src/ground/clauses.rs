@@ -3,8 +3,7 @@
 use knockon_rules::{Clause, Literal};
 use knockon_terms::TermId;
 use knockon_terms::resolved::{
-    Conclusion as RuleConclusion, ConclusionKind, Form, Happens, Permission, Rule, RuleId, Subject,
-    VariableId,
+    Conclusion as RuleConclusion, ConclusionKind, Form, Happens, Permission, Rule, RuleId, Subject, VariableId,
 };
 
 use super::{Bound, ConclusionKey, Grounder, Limit, MOST_INSTANCES, MOST_ROUNDS};
@@ -88,13 +87,8 @@ impl Grounder<'_> {
             },
             _ => 2,
         });
-        let names_events = literals
-            .iter()
-            .any(|literal| matches!(literal, Literal::Is(Form::Happens(_), _)));
-        let mut partials = vec![Partial {
-            lits: scope,
-            ..Partial::default()
-        }];
+        let names_events = literals.iter().any(|literal| matches!(literal, Literal::Is(Form::Happens(_), _)));
+        let mut partials = vec![Partial { lits: scope, ..Partial::default() }];
         for literal in literals {
             let mut next = Vec::new();
             for partial in &partials {
@@ -108,17 +102,10 @@ impl Grounder<'_> {
         }
         // A class word the condition bound to nothing yet stands for each of its members.
         for &variable in &clause.variables {
-            partials = partials
-                .iter()
-                .flat_map(|partial| self.run_over(&rule, variable, partial))
-                .collect();
+            partials = partials.iter().flat_map(|partial| self.run_over(&rule, variable, partial)).collect();
         }
         for partial in partials {
-            let causes = if names_events {
-                partial.events.clone()
-            } else {
-                partial.behind.clone()
-            };
+            let causes = if names_events { partial.events.clone() } else { partial.behind.clone() };
             self.conclude(&rule, clause.rule, &partial, causes);
         }
     }
@@ -156,10 +143,7 @@ impl Grounder<'_> {
                 let mut starts = vec![partial.clone()];
                 for variable in variables_of(form) {
                     if clause.variables.contains(&variable) {
-                        starts = starts
-                            .iter()
-                            .flat_map(|start| self.run_over(rule, variable, start))
-                            .collect();
+                        starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
                     }
                 }
                 for start in starts {
@@ -172,22 +156,14 @@ impl Grounder<'_> {
             Literal::IsNot(form, _) => {
                 let mut starts = vec![partial.clone()];
                 for variable in variables_of(form) {
-                    starts = starts
-                        .iter()
-                        .flat_map(|start| self.run_over(rule, variable, start))
-                        .collect();
+                    starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
                 }
                 for start in starts {
                     let lit = self.sentence(form, &start.bound, true);
                     out.extend(start.with([lit]));
                 }
             }
-            Literal::Quantified {
-                quantifier,
-                variable,
-                body,
-                denied,
-            } => {
+            Literal::Quantified { quantifier, variable, body, denied } => {
                 let condition = knockon_terms::resolved::Condition::Quantified {
                     quantifier: *quantifier,
                     variable: *variable,
@@ -200,13 +176,7 @@ impl Grounder<'_> {
     }
 
     /// Each event that may be what the sentence asks for.
-    fn happened(
-        &mut self,
-        rule: &Rule,
-        happens: &Happens,
-        partial: &Partial,
-        out: &mut Vec<Partial>,
-    ) {
+    fn happened(&mut self, rule: &Rule, happens: &Happens, partial: &Partial, out: &mut Vec<Partial>) {
         let mut add = |grounder: &mut Self, start: &Partial, subject: Option<TermId>| {
             for event in grounder.matching(happens, subject) {
                 let lits = grounder.is_it(happens, event);
@@ -230,9 +200,7 @@ impl Grounder<'_> {
                     };
                     let subjects: Vec<TermId> = self.by_subject.keys().copied().flatten().collect();
                     for term in subjects {
-                        if !self.in_class(word.domain, term)
-                            || self.matching(happens, Some(term)).is_empty()
-                        {
+                        if !self.in_class(word.domain, term) || self.matching(happens, Some(term)).is_empty() {
                             continue;
                         }
                         let belongs = self.membership(&word, term);
@@ -268,18 +236,10 @@ impl Grounder<'_> {
                 let Some(part) = self.term(*subject, &start.bound) else {
                     return true;
                 };
-                let all = self
-                    .state_causes
-                    .get(&(*state, part))
-                    .cloned()
-                    .unwrap_or_default();
+                let all = self.state_causes.get(&(*state, part)).cloned().unwrap_or_default();
                 all.into_iter()
                     .map(|causes| {
-                        let claim = Claim::State {
-                            state: *state,
-                            part,
-                            causes: Some(causes.clone()),
-                        };
+                        let claim = Claim::State { state: *state, part, causes: Some(causes.clone()) };
                         (Lit::Atom(self.out.program.atom(claim), true), causes)
                     })
                     .collect()
@@ -288,18 +248,10 @@ impl Grounder<'_> {
                 let Some(of) = self.of(duty, &start.bound) else {
                     return true;
                 };
-                let all = self
-                    .due_causes
-                    .get(&(duty.procedure, of))
-                    .cloned()
-                    .unwrap_or_default();
+                let all = self.due_causes.get(&(duty.procedure, of)).cloned().unwrap_or_default();
                 all.into_iter()
                     .map(|causes| {
-                        let claim = Claim::Due {
-                            procedure: duty.procedure,
-                            of,
-                            causes: Some(causes.clone()),
-                        };
+                        let claim = Claim::Due { procedure: duty.procedure, of, causes: Some(causes.clone()) };
                         (Lit::Atom(self.out.program.atom(claim), true), causes)
                     })
                     .collect()
@@ -325,29 +277,15 @@ impl Grounder<'_> {
         for (number, conclusion) in rule.conclusions.iter().enumerate() {
             let mut runs = vec![partial.clone()];
             for &variable in &conclusion.every {
-                runs = runs
-                    .iter()
-                    .flat_map(|run| self.run_over(rule, variable, run))
-                    .collect();
+                runs = runs.iter().flat_map(|run| self.run_over(rule, variable, run)).collect();
             }
             for run in runs {
-                self.conclusion(
-                    rule,
-                    id,
-                    number as u32,
-                    conclusion,
-                    &run,
-                    exception,
-                    &causes,
-                );
+                self.conclusion(rule, id, number as u32, conclusion, &run, exception, &causes);
             }
         }
     }
 
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "one conclusion of one instance of a rule: all of it is its place"
-    )]
+    #[expect(clippy::too_many_arguments, reason = "one conclusion of one instance of a rule: all of it is its place")]
     fn conclusion(
         &mut self,
         rule: &Rule,
@@ -374,12 +312,7 @@ impl Grounder<'_> {
             words: None,
             atom: crate::atoms::AtomId(0),
         };
-        let holds: Vec<Lit> = run
-            .lits
-            .iter()
-            .copied()
-            .chain([exception.denied()])
-            .collect();
+        let holds: Vec<Lit> = run.lits.iter().copied().chain([exception.denied()]).collect();
         match &conclusion.kind {
             ConclusionKind::Require { duty, words } | ConclusionKind::Advise { duty, words } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -389,38 +322,18 @@ impl Grounder<'_> {
                     ConclusionKind::Require { .. } => Said::Ask,
                     _ => Said::Advise,
                 };
-                let stated = Conclusion {
-                    said,
-                    what: duty.procedure,
-                    of,
-                    words: words.clone(),
-                    ..base
-                };
+                let stated = Conclusion { said, what: duty.procedure, of, words: words.clone(), ..base };
                 self.add(number, stated.clone(), holds, id, false);
                 if exception != Lit::False {
                     let excused: Vec<Lit> = run.lits.iter().copied().chain([exception]).collect();
-                    self.add(
-                        number,
-                        Conclusion {
-                            said: Said::Excuse,
-                            ..stated
-                        },
-                        excused,
-                        id,
-                        true,
-                    );
+                    self.add(number, Conclusion { said: Said::Excuse, ..stated }, excused, id, true);
                 }
             }
             ConclusionKind::Waive { duty, after } => {
                 let Some(of) = self.of(duty, &run.bound) else {
                     return;
                 };
-                let mut stated = Conclusion {
-                    said: Said::Waive,
-                    what: duty.procedure,
-                    of,
-                    ..base
-                };
+                let mut stated = Conclusion { said: Said::Waive, what: duty.procedure, of, ..base };
                 let mut body = holds;
                 if let Some(after) = after {
                     match self.caused(after, &run.bound) {
@@ -445,28 +358,20 @@ impl Grounder<'_> {
                     .map(|ask| (ask.what, ask.of))
                     .collect();
                 for (what, of) in asked {
-                    let mut stated = Conclusion {
-                        said: Said::Waive,
-                        what,
-                        of,
-                        only_rule: Some(other),
-                        ..base.clone()
-                    };
+                    let mut stated = Conclusion { said: Said::Waive, what, of, only_rule: Some(other), ..base.clone() };
                     let mut body = holds.clone();
                     self.weaken(weak, &mut stated, &mut body);
                     self.add(number, stated, body, id, false);
                 }
             }
             ConclusionKind::Forbid(permission) => {
-                let Some(stated) = self.permission(Said::Forbid, permission, &run.bound, base)
-                else {
+                let Some(stated) = self.permission(Said::Forbid, permission, &run.bound, base) else {
                     return;
                 };
                 self.add(number, stated, holds, id, false);
             }
             ConclusionKind::Allow(permission) => {
-                let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base)
-                else {
+                let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else {
                     return;
                 };
                 let mut body = holds;
@@ -481,24 +386,13 @@ impl Grounder<'_> {
                     return;
                 };
                 let until_lit = self.formula(rule, until, &run.bound, false);
-                let words = knockon_terms::reading::condition(
-                    &self.library.resolved,
-                    &rule.variables,
-                    until,
-                );
-                let stated = Conclusion {
-                    said: Said::Hold,
-                    what: duty.procedure,
-                    of,
-                    until: Some((until_lit, words)),
-                    ..base
-                };
+                let words = knockon_terms::reading::condition(&self.library.resolved, &rule.variables, until);
+                let stated =
+                    Conclusion { said: Said::Hold, what: duty.procedure, of, until: Some((until_lit, words)), ..base };
                 self.add(number, stated, holds, id, false);
             }
             ConclusionKind::Before(first, second) => {
-                let (Some(of), Some(second_of)) =
-                    (self.of(first, &run.bound), self.of(second, &run.bound))
-                else {
+                let (Some(of), Some(second_of)) = (self.of(first, &run.bound), self.of(second, &run.bound)) else {
                     return;
                 };
                 let stated = Conclusion {
@@ -515,21 +409,11 @@ impl Grounder<'_> {
                     return;
                 };
                 let present = self.present(part);
-                let with = self.out.program.atom(Claim::State {
-                    state: *state,
-                    part,
-                    causes: Some(causes.clone()),
-                });
+                let with = self.out.program.atom(Claim::State { state: *state, part, causes: Some(causes.clone()) });
                 let body = holds.iter().copied().chain([present]);
                 self.out.program.clause(with, body, Why::Rule(id));
-                let any = self.out.program.atom(Claim::State {
-                    state: *state,
-                    part,
-                    causes: None,
-                });
-                self.out
-                    .program
-                    .clause(any, [Lit::Atom(with, true)], Why::Meaning);
+                let any = self.out.program.atom(Claim::State { state: *state, part, causes: None });
+                self.out.program.clause(any, [Lit::Atom(with, true)], Why::Meaning);
                 let known = self.state_causes.entry((*state, part)).or_default();
                 if !known.contains(causes) {
                     known.push(causes.clone());
@@ -548,28 +432,13 @@ impl Grounder<'_> {
     }
 
     fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
-        let variable = self
-            .out
-            .program
-            .variable(Fact::SourceHolds(source), || Domain::YesNo);
+        let variable = self.out.program.variable(Fact::SourceHolds(source), || Domain::YesNo);
         self.out.program.leaf(variable, &Ask::Yes)
     }
 
-    fn permission(
-        &self,
-        said: Said,
-        permission: &Permission,
-        bound: &Bound,
-        base: Conclusion,
-    ) -> Option<Conclusion> {
+    fn permission(&self, said: Said, permission: &Permission, bound: &Bound, base: Conclusion) -> Option<Conclusion> {
         let part = self.term(permission.part, bound)?;
-        Some(Conclusion {
-            said,
-            what: permission.operation,
-            of: Some(part),
-            zone: permission.zone,
-            ..base
-        })
+        Some(Conclusion { said, what: permission.operation, of: Some(part), zone: permission.zone, ..base })
     }
 
     /// The events a waiver's `after` names; nothing where there is none.
@@ -582,21 +451,10 @@ impl Grounder<'_> {
                 None => Vec::new(),
             },
         };
-        if events.is_empty() {
-            None
-        } else {
-            Some(events)
-        }
+        if events.is_empty() { None } else { Some(events) }
     }
 
-    fn add(
-        &mut self,
-        number: u32,
-        mut stated: Conclusion,
-        mut body: Vec<Lit>,
-        rule: RuleId,
-        exception: bool,
-    ) {
+    fn add(&mut self, number: u32, mut stated: Conclusion, mut body: Vec<Lit>, rule: RuleId, exception: bool) {
         if let Some(of) = stated.of
             && !matches!(stated.said, Said::Forbid | Said::Allow)
         {
@@ -607,14 +465,7 @@ impl Grounder<'_> {
         if body.contains(&Lit::False) {
             return;
         }
-        let key: ConclusionKey = (
-            rule.0,
-            number,
-            stated.said.clone(),
-            stated.what,
-            stated.of,
-            stated.causes.clone(),
-        );
+        let key: ConclusionKey = (rule.0, number, stated.said.clone(), stated.what, stated.of, stated.causes.clone());
         let index = match self.conclusion_keys.get(&key) {
             Some(&index) => index,
             None => {
@@ -631,20 +482,10 @@ impl Grounder<'_> {
                 index
             }
         };
-        let Some(atom) = self
-            .out
-            .program
-            .conclusions
-            .get(index)
-            .map(|conclusion| conclusion.atom)
-        else {
+        let Some(atom) = self.out.program.conclusions.get(index).map(|conclusion| conclusion.atom) else {
             return;
         };
-        let why = if exception {
-            Why::Exception(rule)
-        } else {
-            Why::Rule(rule)
-        };
+        let why = if exception { Why::Exception(rule) } else { Why::Rule(rule) };
         self.out.program.clause(atom, body, why);
     }
 }
@@ -662,10 +503,7 @@ fn waits(clause: &Clause) -> bool {
 fn variables_of(form: &Form) -> Vec<VariableId> {
     let subjects: Vec<Option<Subject>> = match form {
         Form::Happens(happens) => vec![happens.subject],
-        Form::State(subject, _)
-        | Form::Touched(subject)
-        | Form::Equipped(subject)
-        | Form::Related(subject, _, _) => {
+        Form::State(subject, _) | Form::Touched(subject) | Form::Equipped(subject) | Form::Related(subject, _, _) => {
             vec![Some(*subject)]
         }
         Form::Measured { of, .. } => vec![*of],

@@ -24,9 +24,7 @@ impl Grounder<'_> {
                 self.job
                     .placed
                     .iter()
-                    .filter(|(what, subject, _, _)| {
-                        *what == happened.what && Some(*subject) == happened.subject
-                    })
+                    .filter(|(what, subject, _, _)| *what == happened.what && Some(*subject) == happened.subject)
                     .map(|(_, _, place, _)| *place),
             );
             let event = Event {
@@ -71,13 +69,8 @@ impl Grounder<'_> {
                     break;
                 };
                 let (fact, tests) = (scoped.fact, scoped.tests.clone());
-                let Some(FactKind::Access {
-                    operation,
-                    part: worked_on,
-                    usually: false,
-                    effect,
-                    to,
-                }) = self.library.facts().get(fact).map(|fact| fact.kind.clone())
+                let Some(FactKind::Access { operation, part: worked_on, usually: false, effect, to }) =
+                    self.library.facts().get(fact).map(|fact| fact.kind.clone())
                 else {
                     continue;
                 };
@@ -109,16 +102,9 @@ impl Grounder<'_> {
 
     /// Whether a line already says that this, or something that counts as it, was done to the part.
     fn certain_event(&self, what: TermId, subject: TermId) -> bool {
-        self.by_subject
-            .get(&Some(subject))
-            .into_iter()
-            .flatten()
-            .any(|&id| {
-                self.out
-                    .events
-                    .get(id.0 as usize)
-                    .is_some_and(|event| self.vocabulary.counts_as(event.what, what))
-            })
+        self.by_subject.get(&Some(subject)).into_iter().flatten().any(|&id| {
+            self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
+        })
     }
 
     /// For listed work whose access list is not complete: what usually comes off, as events nobody confirmed.
@@ -136,40 +122,25 @@ impl Grounder<'_> {
             .filter_map(|(index, event)| Some((EventId(index as u32), event.what, event.subject?)))
             .collect();
         for (parent, what, part) in listed {
-            let disturbs = self
-                .vocabulary
-                .happening(what)
-                .is_some_and(|happening| happening.disturbs);
-            let on_the_way = match self
-                .out
-                .events
-                .get(parent.0 as usize)
-                .map(|event| event.origin)
-            {
+            let disturbs = self.vocabulary.happening(what).is_some_and(|happening| happening.disturbs);
+            let on_the_way = match self.out.events.get(parent.0 as usize).map(|event| event.origin) {
                 Some(Origin::Line(line)) => self.on_the_way_line(line),
                 _ => false,
             };
-            if !disturbs || on_the_way || self.list_complete(List::Access, Some(part)) == Lit::True
-            {
+            if !disturbs || on_the_way || self.list_complete(List::Access, Some(part)) == Lit::True {
                 continue;
             }
             let usual: BTreeSet<(TermId, TermId)> = self
                 .scoped
                 .facts
                 .iter()
-                .filter_map(|scoped| {
-                    match self.library.facts().get(scoped.fact).map(|fact| &fact.kind) {
-                        Some(FactKind::Access {
-                            operation,
-                            part: worked_on,
-                            usually: true,
-                            effect,
-                            to,
-                        }) if *worked_on == part && self.vocabulary.counts_as(what, *operation) => {
-                            Some((*effect, *to))
-                        }
-                        _ => None,
+                .filter_map(|scoped| match self.library.facts().get(scoped.fact).map(|fact| &fact.kind) {
+                    Some(FactKind::Access { operation, part: worked_on, usually: true, effect, to })
+                        if *worked_on == part && self.vocabulary.counts_as(what, *operation) =>
+                    {
+                        Some((*effect, *to))
                     }
+                    _ => None,
                 })
                 .collect();
             let mut offered = Vec::new();
@@ -177,37 +148,20 @@ impl Grounder<'_> {
                 if self.certain_event(effect, to) {
                     continue;
                 }
-                offered.push(self.possible_event(
-                    effect,
-                    Some(to),
-                    Origin::MayHaveComeOff { parent },
-                ));
+                offered.push(self.possible_event(effect, Some(to), Origin::MayHaveComeOff { parent }));
             }
             self.out.open_access.push((parent, offered));
         }
     }
 
     fn on_the_way_line(&self, line: usize) -> bool {
-        self.job
-            .happened
-            .iter()
-            .any(|(happened, at)| *at == line && happened.on_the_way)
+        self.job.happened.iter().any(|(happened, at)| *at == line && happened.on_the_way)
     }
 
     /// An event that may have happened: whether it did is a fact of its own.
     fn possible_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin) -> EventId {
-        let id = self.add_event(Event {
-            what,
-            subject,
-            places: Vec::new(),
-            sizes: Vec::new(),
-            at: None,
-            origin,
-        });
-        let variable = self
-            .out
-            .program
-            .variable(Fact::Occurred(id), || Domain::YesNo);
+        let id = self.add_event(Event { what, subject, places: Vec::new(), sizes: Vec::new(), at: None, origin });
+        let variable = self.out.program.variable(Fact::Occurred(id), || Domain::YesNo);
         let leaf = self.out.program.leaf(variable, &Ask::Yes);
         let atom = self.out.program.atom(Claim::Happened(id));
         self.out.program.clause(atom, [leaf], Why::Possible);
@@ -229,11 +183,8 @@ impl Grounder<'_> {
             .collect();
         let mut wanted: BTreeSet<(TermId, Option<TermId>)> = BTreeSet::new();
         for index in 0..self.scoped.clauses.len() {
-            let Some(clause) = self
-                .scoped
-                .clauses
-                .get(index)
-                .and_then(|scoped| self.library.clauses.get(scoped.clause))
+            let Some(clause) =
+                self.scoped.clauses.get(index).and_then(|scoped| self.library.clauses.get(scoped.clause))
             else {
                 continue;
             };
@@ -252,10 +203,7 @@ impl Grounder<'_> {
             }
             if subject.is_none()
                 && self.by_subject.get(&None).into_iter().flatten().any(|id| {
-                    self.out
-                        .events
-                        .get(id.0 as usize)
-                        .is_some_and(|event| self.vocabulary.counts_as(event.what, what))
+                    self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
                 })
             {
                 continue;
@@ -292,26 +240,17 @@ impl Grounder<'_> {
 
     /// Listed work with an open access list that reaches the part: the part may have come off on the way to it.
     fn may_be_on_the_way(&self, what: TermId, part: TermId) -> Option<EventId> {
-        let comes_off = self
-            .vocabulary
-            .happening(what)
-            .is_some_and(|happening| happening.on_the_way.is_some());
+        let comes_off = self.vocabulary.happening(what).is_some_and(|happening| happening.on_the_way.is_some());
         if !comes_off {
             return None;
         }
-        self.out
-            .open_access
-            .iter()
-            .map(|(parent, _)| *parent)
-            .find(|parent| {
-                self.out
-                    .events
-                    .get(parent.0 as usize)
-                    .and_then(|event| event.subject)
-                    .is_some_and(|worked_on| {
-                        worked_on != part && self.reach(worked_on).contains(&part)
-                    })
-            })
+        self.out.open_access.iter().map(|(parent, _)| *parent).find(|parent| {
+            self.out
+                .events
+                .get(parent.0 as usize)
+                .and_then(|event| event.subject)
+                .is_some_and(|worked_on| worked_on != part && self.reach(worked_on).contains(&part))
+        })
     }
 
     fn wanted(
@@ -329,19 +268,11 @@ impl Grounder<'_> {
                     return;
                 };
                 match variable.domain {
-                    ClassWord::Group(group) => self
-                        .vocabulary
-                        .members(group)
-                        .into_iter()
-                        .map(Some)
-                        .collect(),
+                    ClassWord::Group(group) => self.vocabulary.members(group).into_iter().map(Some).collect(),
                     // Over all parts only those in question: the touched ones.
-                    _ => touched
-                        .iter()
-                        .copied()
-                        .filter(|&part| self.in_class(variable.domain, part))
-                        .map(Some)
-                        .collect(),
+                    _ => {
+                        touched.iter().copied().filter(|&part| self.in_class(variable.domain, part)).map(Some).collect()
+                    }
                 }
             }
         };

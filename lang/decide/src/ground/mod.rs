@@ -13,7 +13,7 @@ use knockon_terms::resolved::{FactKind, List, VariableId};
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
 use crate::atoms::{Claim, Conclusion, Lit, Program, Said, Why};
-use crate::event::{Causes, Event, EventId};
+use crate::event::{Causes, Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{covers, waiver_defeats};
@@ -136,29 +136,17 @@ impl Grounder<'_> {
                         Detail::Maker(models) => models.clone(),
                         _ => Vec::new(),
                     };
-                    let variable = self
-                        .out
-                        .program
-                        .variable(Fact::Model, || Domain::Terms(all));
+                    let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
                     self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
                 }
                 KeyTest::Year(years) => {
-                    let variable = self
-                        .out
-                        .program
-                        .variable(Fact::ModelYear, || Domain::Whole(None));
+                    let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
                     let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
                     self.out.program.leaf(variable, &ask)
                 }
                 KeyTest::Built(days) => {
-                    let variable = self
-                        .out
-                        .program
-                        .variable(Fact::Built, || Domain::Whole(None));
-                    let ask = Ask::Whole(
-                        days.first.map(|day| day.days()),
-                        days.last.map(|day| day.days()),
-                    );
+                    let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
+                    let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
                     self.out.program.leaf(variable, &ask)
                 }
                 KeyTest::Equipped(term) => self.equipped(*term),
@@ -175,10 +163,7 @@ impl Grounder<'_> {
     /// Whether the car is equipped with a term, as a fact.
     fn equipped(&mut self, term: TermId) -> Lit {
         let known = self.known_fitted(term);
-        let variable = self
-            .out
-            .program
-            .variable(Fact::Equipped(term), || Domain::YesNo);
+        let variable = self.out.program.variable(Fact::Equipped(term), || Domain::YesNo);
         if let Some(yes) = known
             && let Some(found) = self.out.program.variable_mut(variable)
         {
@@ -193,16 +178,12 @@ impl Grounder<'_> {
         if let Some((yes, _)) = self.job.fitted(term, class) {
             return Some(yes);
         }
-        self.scoped
-            .facts
-            .iter()
-            .filter(|fact| fact.tests.is_empty())
-            .find_map(
-                |fact| match self.library.facts().get(fact.fact).map(|fact| &fact.kind) {
-                    Some(FactKind::Has { what, yes, .. }) if *what == term => Some(*yes),
-                    _ => None,
-                },
-            )
+        self.scoped.facts.iter().filter(|fact| fact.tests.is_empty()).find_map(|fact| {
+            match self.library.facts().get(fact.fact).map(|fact| &fact.kind) {
+                Some(FactKind::Has { what, yes, .. }) if *what == term => Some(*yes),
+                _ => None,
+            }
+        })
     }
 
     /// Whether something about a part can matter: a part is taken to be there unless it is said not to be;
@@ -222,23 +203,14 @@ impl Grounder<'_> {
         if let Some((yes, _)) = self.job.equipped.get(&term) {
             return !yes;
         }
-        let worked_on = self
-            .job
-            .happened
-            .iter()
-            .any(|(happened, _)| happened.subject == Some(term));
+        let worked_on = self.job.happened.iter().any(|(happened, _)| happened.subject == Some(term));
         !worked_on
-            && self
-                .scoped
-                .facts
-                .iter()
-                .filter(|fact| fact.tests.is_empty())
-                .any(|fact| {
-                    matches!(
-                        self.library.facts().get(fact.fact).map(|fact| &fact.kind),
-                        Some(FactKind::Has { what, yes: false, .. }) if *what == term
-                    )
-                })
+            && self.scoped.facts.iter().filter(|fact| fact.tests.is_empty()).any(|fact| {
+                matches!(
+                    self.library.facts().get(fact.fact).map(|fact| &fact.kind),
+                    Some(FactKind::Has { what, yes: false, .. }) if *what == term
+                )
+            })
     }
 
     /// Whether a list is complete, as a literal.
@@ -265,10 +237,7 @@ impl Grounder<'_> {
         if ways.contains(&Lit::True) {
             return Lit::True;
         }
-        let variable = self
-            .out
-            .program
-            .variable(Fact::ListComplete(list, of), || Domain::YesNo);
+        let variable = self.out.program.variable(Fact::ListComplete(list, of), || Domain::YesNo);
         ways.push(self.out.program.leaf(variable, &Ask::Yes));
         self.out.program.any(ways)
     }
@@ -276,10 +245,7 @@ impl Grounder<'_> {
     /// Whether the work list is complete, as a literal.
     fn work_complete(&mut self) -> Lit {
         self.out.assumed_unlisted = true;
-        let variable = self
-            .out
-            .program
-            .variable(Fact::WorkComplete, || Domain::YesNo);
+        let variable = self.out.program.variable(Fact::WorkComplete, || Domain::YesNo);
         if self.job.work_complete.is_some()
             && let Some(found) = self.out.program.variable_mut(variable)
         {
@@ -297,24 +263,15 @@ impl Grounder<'_> {
             }
             let stands = self.out.program.atom(Claim::Stands(index));
             let mut body = vec![Lit::Atom(ask.atom, true)];
-            for waiver in conclusions
-                .iter()
-                .filter(|waiver| waiver.said == Said::Waive)
-            {
+            for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
                 if covers(waiver, ask) && waiver_defeats(self.library, waiver, ask) {
                     body.push(Lit::Atom(waiver.atom, false));
                 }
             }
             self.out.program.clause(stands, body, Why::Meaning);
             for causes in [None, Some(ask.causes.clone())] {
-                let due = self.out.program.atom(Claim::Due {
-                    procedure: ask.what,
-                    of: ask.of,
-                    causes,
-                });
-                self.out
-                    .program
-                    .clause(due, [Lit::Atom(stands, true)], Why::Meaning);
+                let due = self.out.program.atom(Claim::Due { procedure: ask.what, of: ask.of, causes });
+                self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
             }
         }
         for conclusion in &conclusions {
@@ -331,16 +288,10 @@ impl Grounder<'_> {
 
     /// A maker's rule that concludes something about a sensor, or a system it serves, speaks about it for its causes.
     fn speaks(&mut self, conclusion: &Conclusion) {
-        if !matches!(
-            conclusion.said,
-            Said::Ask | Said::Advise | Said::Waive | Said::Excuse
-        ) {
+        if !matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse) {
             return;
         }
-        let makers = self
-            .library
-            .source(conclusion.source)
-            .is_some_and(|source| source.rank.is_makers());
+        let makers = self.library.source(conclusion.source).is_some_and(|source| source.rank.is_makers());
         let Some(of) = conclusion.of else { return };
         if !makers {
             return;
@@ -356,18 +307,47 @@ impl Grounder<'_> {
             _ => return,
         };
         for sensor in sensors {
-            let events: Vec<EventId> =
-                if conclusion.causes.is_empty() && conclusion.said == Said::Waive {
-                    self.touching(sensor)
-                } else {
-                    conclusion.causes.clone()
-                };
+            let events: Vec<EventId> = if conclusion.causes.is_empty() && conclusion.said == Said::Waive {
+                self.touching(sensor)
+            } else {
+                conclusion.causes.clone()
+            };
             for event in events {
-                let spoken = self.out.program.atom(Claim::Spoken(sensor, event));
-                self.out
-                    .program
-                    .clause(spoken, [Lit::Atom(conclusion.atom, true)], Why::Meaning);
+                let mut reached = vec![event];
+                if conclusion.said == Said::Ask {
+                    // Who asks something of a sensor for a work speaks of what that work takes off on the way;
+                    // who waives does not: the waiver is for its own cause and no other.
+                    reached.extend(self.on_the_way_to(event));
+                }
+                for event in reached {
+                    let spoken = self.out.program.atom(Claim::Spoken(sensor, event));
+                    self.out.program.clause(spoken, [Lit::Atom(conclusion.atom, true)], Why::Meaning);
+                }
             }
+        }
+    }
+
+    /// Everything done, or perhaps done, on the way to an event, to the end of the chain.
+    fn on_the_way_to(&self, event: EventId) -> Vec<EventId> {
+        let mut all = Vec::new();
+        let mut at = event;
+        let mut next = 0;
+        loop {
+            for (index, found) in self.out.events.iter().enumerate() {
+                let id = EventId(index as u32);
+                let parent = match found.origin {
+                    Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } => parent,
+                    _ => continue,
+                };
+                if parent == at && !all.contains(&id) {
+                    all.push(id);
+                }
+            }
+            match all.get(next) {
+                Some(&id) => at = id,
+                None => return all,
+            }
+            next += 1;
         }
     }
 
@@ -375,12 +355,7 @@ impl Grounder<'_> {
     fn touching(&self, part: TermId) -> Vec<EventId> {
         (0..self.out.events.len() as u32)
             .map(EventId)
-            .filter(|&event| {
-                self.out
-                    .program
-                    .find(&Claim::Touched(part, event))
-                    .is_some()
-            })
+            .filter(|&event| self.out.program.find(&Claim::Touched(part, event)).is_some())
             .collect()
     }
 }

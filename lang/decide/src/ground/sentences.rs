@@ -2,8 +2,8 @@
 
 use knockon_measure::Range;
 use knockon_terms::resolved::{
-    Condition, Domain as ClassWord, Duty, Form, Happens, Limit, List, Placing, Quantifier, Rule,
-    Subject, Variable, VariableId,
+    Condition, Domain as ClassWord, Duty, Form, Happens, Limit, List, Placing, Quantifier, Rule, Subject, Variable,
+    VariableId,
 };
 use knockon_terms::{Class, Detail, TermId};
 
@@ -22,19 +22,10 @@ impl Grounder<'_> {
     }
 
     /// The literal that a condition holds, or (`denied`) that it does not.
-    pub(super) fn formula(
-        &mut self,
-        rule: &Rule,
-        condition: &Condition,
-        bound: &Bound,
-        denied: bool,
-    ) -> Lit {
+    pub(super) fn formula(&mut self, rule: &Rule, condition: &Condition, bound: &Bound, denied: bool) -> Lit {
         match condition {
             Condition::All(parts) | Condition::AnyOf(parts) => {
-                let lits = parts
-                    .iter()
-                    .map(|part| self.formula(rule, part, bound, denied))
-                    .collect();
+                let lits = parts.iter().map(|part| self.formula(rule, part, bound, denied)).collect();
                 if matches!(condition, Condition::All(_)) != denied {
                     self.out.program.all(lits)
                 } else {
@@ -43,11 +34,9 @@ impl Grounder<'_> {
             }
             Condition::Not(inner) => self.formula(rule, inner, bound, !denied),
             Condition::Sentence(form, _) => self.sentence(form, bound, denied),
-            Condition::Quantified {
-                quantifier,
-                variable,
-                body,
-            } => self.quantified(rule, *quantifier, *variable, body, bound, denied),
+            Condition::Quantified { quantifier, variable, body } => {
+                self.quantified(rule, *quantifier, *variable, body, bound, denied)
+            }
         }
     }
 
@@ -100,11 +89,7 @@ impl Grounder<'_> {
                 return Lit::True;
             }
             ClassWord::Group(group) => {
-                let equipment = self
-                    .vocabulary
-                    .term(group)
-                    .of
-                    .is_some_and(|class| class != Class::Part);
+                let equipment = self.vocabulary.term(group).of.is_some_and(|class| class != Class::Part);
                 (List::Kind(group), equipment)
             }
             ClassWord::Part => (List::Class(Class::Part), false),
@@ -205,10 +190,8 @@ impl Grounder<'_> {
         }
         for &lit in lits {
             for k in (1..=count).rev() {
-                let (before, below) = (
-                    reached.get(k).copied().unwrap_or(Lit::False),
-                    reached.get(k - 1).copied().unwrap_or(Lit::False),
-                );
+                let (before, below) =
+                    (reached.get(k).copied().unwrap_or(Lit::False), reached.get(k - 1).copied().unwrap_or(Lit::False));
                 let step = self.out.program.all(vec![below, lit]);
                 let now = self.out.program.any(vec![before, step]);
                 if let Some(place) = reached.get_mut(k) {
@@ -246,25 +229,13 @@ impl Grounder<'_> {
                 let Some(part) = self.term(*subject, bound) else {
                     return Lit::False;
                 };
-                Lit::Atom(
-                    self.out.program.atom(Claim::State {
-                        state: *state,
-                        part,
-                        causes: None,
-                    }),
-                    true,
-                )
+                Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true)
             }
             Form::Equipped(subject) => match self.term(*subject, bound) {
                 Some(term) => self.equipped(term),
                 None => Lit::False,
             },
-            Form::Measured {
-                measure,
-                of,
-                change,
-                limit,
-            } => {
+            Form::Measured { measure, of, change, limit } => {
                 let of = match of {
                     Some(subject) => match self.term(*subject, bound) {
                         Some(term) => Some(term),
@@ -276,23 +247,14 @@ impl Grounder<'_> {
             }
             Form::ModelYear(years) => {
                 let known = self.scoped.car.year.map(i64::from);
-                let variable = self
-                    .out
-                    .program
-                    .variable(Fact::ModelYear, || Domain::Whole(known));
+                let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(known));
                 let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
                 self.out.program.leaf(variable, &ask)
             }
             Form::Built(days) => {
                 let known = self.scoped.car.built.map(|day| day.days());
-                let variable = self
-                    .out
-                    .program
-                    .variable(Fact::Built, || Domain::Whole(known));
-                let ask = Ask::Whole(
-                    days.first.map(|day| day.days()),
-                    days.last.map(|day| day.days()),
-                );
+                let variable = self.out.program.variable(Fact::Built, || Domain::Whole(known));
+                let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
                 self.out.program.leaf(variable, &ask)
             }
             Form::Dated(days) => match knockon_rules::scope::within(days, &self.scoped.as_of) {
@@ -302,10 +264,7 @@ impl Grounder<'_> {
             Form::Holds(condition, of) => {
                 let of = of.and_then(|subject| self.term(subject, bound));
                 let answered = self.job.conditions.get(&(*condition, of)).copied();
-                let variable = self
-                    .out
-                    .program
-                    .variable(Fact::Condition(*condition, of), || Domain::YesNo);
+                let variable = self.out.program.variable(Fact::Condition(*condition, of), || Domain::YesNo);
                 if let Some(answered) = answered
                     && let Some(found) = self.out.program.variable_mut(variable)
                 {
@@ -319,24 +278,13 @@ impl Grounder<'_> {
                 let Some(of) = self.of(duty, bound) else {
                     return Lit::False;
                 };
-                let claim = Claim::Due {
-                    procedure: duty.procedure,
-                    of,
-                    causes: None,
-                };
+                let claim = Claim::Due { procedure: duty.procedure, of, causes: None };
                 Lit::Atom(self.out.program.atom(claim), true)
             }
-            Form::Done {
-                duty,
-                outcome,
-                since,
-            } => self.done(duty, *outcome, since.as_deref(), bound),
+            Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
             Form::WorkComplete => self.work_complete(),
             Form::EquipmentComplete => {
-                let variable = self
-                    .out
-                    .program
-                    .variable(Fact::EquipmentComplete, || Domain::YesNo);
+                let variable = self.out.program.variable(Fact::EquipmentComplete, || Domain::YesNo);
                 if self.job.equipment_complete.is_some()
                     && let Some(found) = self.out.program.variable_mut(variable)
                 {
@@ -372,10 +320,7 @@ impl Grounder<'_> {
             Detail::Choice { values, .. } => values.clone(),
             _ => Vec::new(),
         };
-        let variable = self
-            .out
-            .program
-            .variable(Fact::Choice(choice), || Domain::Terms(values.clone()));
+        let variable = self.out.program.variable(Fact::Choice(choice), || Domain::Terms(values.clone()));
         if let Some((is, is_not, _)) = self.job.choices.get(&choice)
             && let Some(found) = self.out.program.variable_mut(variable)
         {
@@ -390,42 +335,19 @@ impl Grounder<'_> {
         self.out.program.leaf(variable, &Ask::OneOf(vec![value]))
     }
 
-    fn measured(
-        &mut self,
-        measure: TermId,
-        of: Option<TermId>,
-        change: bool,
-        limit: &Limit,
-    ) -> Lit {
-        let readings = self
-            .job
-            .measured
-            .get(&(measure, of, change))
-            .cloned()
-            .unwrap_or_default();
+    fn measured(&mut self, measure: TermId, of: Option<TermId>, change: bool, limit: &Limit) -> Lit {
+        let readings = self.job.measured.get(&(measure, of, change)).cloned().unwrap_or_default();
         let ask = Ask::Within(limit.ranges.clone());
         let mut lits = Vec::new();
         for reading in 0..readings.len().max(1) {
             let read = readings.get(reading).map(|(reading, _)| reading.interval());
-            let fact = Fact::Measure {
-                measure,
-                of,
-                change,
-                reading,
-            };
+            let fact = Fact::Measure { measure, of, change, reading };
             let variable = self.out.program.variable(fact, || Domain::Number(read));
             lits.push(self.out.program.leaf(variable, &ask));
         }
         // Of several readings one over the limit is enough to be over it, and all must be under it to be under it.
-        let upward = limit
-            .ranges
-            .iter()
-            .any(|range: &Range| range.high.is_none());
-        if upward {
-            self.out.program.any(lits)
-        } else {
-            self.out.program.all(lits)
-        }
+        let upward = limit.ranges.iter().any(|range: &Range| range.high.is_none());
+        if upward { self.out.program.any(lits) } else { self.out.program.all(lits) }
     }
 
     /// The events that may be what a sentence asks for.
@@ -436,12 +358,10 @@ impl Grounder<'_> {
             .flatten()
             .copied()
             .filter(|id| {
-                self.out.events.get(id.0 as usize).is_some_and(|event| {
-                    happens
-                        .what
-                        .iter()
-                        .any(|&what| self.vocabulary.counts_as(event.what, what))
-                })
+                self.out
+                    .events
+                    .get(id.0 as usize)
+                    .is_some_and(|event| happens.what.iter().any(|&what| self.vocabulary.counts_as(event.what, what)))
             })
             .collect()
     }
@@ -459,17 +379,12 @@ impl Grounder<'_> {
                 _ => None,
             };
             let on_it = part.is_some_and(|part| {
-                found
-                    .subject
-                    .is_some_and(|subject| self.vocabulary.members(part).contains(&subject))
+                found.subject.is_some_and(|subject| self.vocabulary.members(part).contains(&subject))
             });
             if !on_it {
                 return vec![Lit::False];
             }
-            let variable = self
-                .out
-                .program
-                .variable(Fact::Place { event, zone }, || Domain::Place);
+            let variable = self.out.program.variable(Fact::Place { event, zone }, || Domain::Place);
             let mut given = 0b111_u64;
             for &(placing, known) in &found.places {
                 if known == zone {
@@ -486,40 +401,17 @@ impl Grounder<'_> {
                 variable.given = Some(given);
             }
             let ask = match placing {
-                Placing::In => Ask::Placed {
-                    inside: true,
-                    edge: false,
-                    outside: false,
-                },
-                Placing::Touching => Ask::Placed {
-                    inside: true,
-                    edge: true,
-                    outside: false,
-                },
-                Placing::Outside => Ask::Placed {
-                    inside: false,
-                    edge: false,
-                    outside: true,
-                },
+                Placing::In => Ask::Placed { inside: true, edge: false, outside: false },
+                Placing::Touching => Ask::Placed { inside: true, edge: true, outside: false },
+                Placing::Outside => Ask::Placed { inside: false, edge: false, outside: true },
             };
             lits.push(self.out.program.leaf(variable, &ask));
         }
         for (measure, limit) in &happens.sizes {
-            let read = found
-                .sizes
-                .iter()
-                .find(|(known, _)| known == measure)
-                .map(|(_, reading)| reading.interval());
-            let fact = Fact::Size {
-                event,
-                measure: *measure,
-            };
+            let read = found.sizes.iter().find(|(known, _)| known == measure).map(|(_, reading)| reading.interval());
+            let fact = Fact::Size { event, measure: *measure };
             let variable = self.out.program.variable(fact, || Domain::Number(read));
-            lits.push(
-                self.out
-                    .program
-                    .leaf(variable, &Ask::Within(limit.ranges.clone())),
-            );
+            lits.push(self.out.program.leaf(variable, &Ask::Within(limit.ranges.clone())));
         }
         lits
     }
@@ -542,10 +434,7 @@ impl Grounder<'_> {
         if !denied {
             return any;
         }
-        let work = happens
-            .what
-            .iter()
-            .any(|&what| self.vocabulary.class(what) == Class::Operation);
+        let work = happens.what.iter().any(|&what| self.vocabulary.class(what) == Class::Operation);
         let mut lits = vec![any.denied()];
         if work {
             // Work not listed sets nothing off, but that it was not done rests on the list being complete.
@@ -555,23 +444,12 @@ impl Grounder<'_> {
     }
 
     /// Whether a procedure was done on this job: the record says so, or it was not.
-    fn done(
-        &mut self,
-        duty: &Duty,
-        outcome: Option<TermId>,
-        since: Option<&Happens>,
-        bound: &Bound,
-    ) -> Lit {
+    fn done(&mut self, duty: &Duty, outcome: Option<TermId>, since: Option<&Happens>, bound: &Bound) -> Lit {
         let Some(of) = self.of(duty, bound) else {
             return Lit::False;
         };
-        let entries: Vec<_> = self
-            .job
-            .done
-            .iter()
-            .filter(|entry| entry.procedure == duty.procedure && entry.of == of)
-            .cloned()
-            .collect();
+        let entries: Vec<_> =
+            self.job.done.iter().filter(|entry| entry.procedure == duty.procedure && entry.of == of).cloned().collect();
         let events: Vec<EventId> = match since {
             None => Vec::new(),
             Some(happens) => {
@@ -590,24 +468,15 @@ impl Grounder<'_> {
                 (Some(wanted), Some(found)) if wanted == found => {}
                 (Some(_), Some(_)) => continue,
                 (Some(outcome), None) => {
-                    let variable = self.out.program.variable(
-                        Fact::Ended {
-                            line: entry.line,
-                            outcome,
-                        },
-                        || Domain::YesNo,
-                    );
+                    let variable =
+                        self.out.program.variable(Fact::Ended { line: entry.line, outcome }, || Domain::YesNo);
                     lits.push(self.out.program.leaf(variable, &Ask::Yes));
                 }
             }
             for &event in &events {
                 let after = self.after(entry.line, entry.at, event);
                 let happened = self.out.program.atom(Claim::Happened(event));
-                lits.push(
-                    self.out
-                        .program
-                        .any(vec![Lit::Atom(happened, false), after]),
-                );
+                lits.push(self.out.program.any(vec![Lit::Atom(happened, false), after]));
             }
             ways.push(self.out.program.all(lits));
         }
@@ -615,28 +484,13 @@ impl Grounder<'_> {
     }
 
     /// Whether what a line says was done came after something happened.
-    pub(super) fn after(
-        &mut self,
-        line: usize,
-        at: Option<knockon_terms::resolved::When>,
-        event: EventId,
-    ) -> Lit {
-        let happened = self
-            .out
-            .events
-            .get(event.0 as usize)
-            .and_then(|event| event.at);
-        match at
-            .zip(happened)
-            .and_then(|(at, happened)| at.compare(&happened))
-        {
+    pub(super) fn after(&mut self, line: usize, at: Option<knockon_terms::resolved::When>, event: EventId) -> Lit {
+        let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
+        match at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
             Some(std::cmp::Ordering::Greater) => Lit::True,
             Some(std::cmp::Ordering::Less) => Lit::False,
             _ => {
-                let variable = self
-                    .out
-                    .program
-                    .variable(Fact::Order { line, event }, || Domain::YesNo);
+                let variable = self.out.program.variable(Fact::Order { line, event }, || Domain::YesNo);
                 self.out.program.leaf(variable, &Ask::Yes)
             }
         }

@@ -27,13 +27,7 @@ impl Grounder<'_> {
             let number = self.out.ties.len();
             self.ties_of.entry(part).or_default().push(number);
             self.ties_to.entry(to).or_default().push(number);
-            self.out.ties.push(Tie {
-                part,
-                relation,
-                to,
-                fact,
-                when,
-            });
+            self.out.ties.push(Tie { part, relation, to, fact, when });
         }
     }
 
@@ -67,18 +61,13 @@ impl Grounder<'_> {
         let Some(found) = self.out.events.get(event.0 as usize) else {
             return;
         };
-        let disturbs = self
-            .vocabulary
-            .happening(found.what)
-            .is_some_and(|happening| happening.disturbs);
+        let disturbs = self.vocabulary.happening(found.what).is_some_and(|happening| happening.disturbs);
         let (Some(part), true) = (found.subject, disturbs) else {
             return;
         };
         let happened = self.out.program.atom(Claim::Happened(event));
         let touched = self.out.program.atom(Claim::Touched(part, event));
-        self.out
-            .program
-            .clause(touched, [Lit::Atom(happened, true)], Why::Meaning);
+        self.out.program.clause(touched, [Lit::Atom(happened, true)], Why::Meaning);
         for here in self.reach(part) {
             let below = self.out.program.atom(Claim::Touched(here, event));
             for tie in self.ties_to.get(&here).cloned().unwrap_or_default() {

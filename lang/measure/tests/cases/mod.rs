@@ -1,9 +1,5 @@
 //! Owns how the stored outside cases are read: groups with a source, cases with inputs, outputs and tolerance.
-#![expect(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "test support: a case that cannot be read must stop the test"
-)]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "test support: a case that cannot be read must stop the test")]
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 use knockon_measure::Exact;
@@ -47,15 +43,11 @@ pub fn group(text: &str, name: &str, count: usize) -> Vec<Case> {
 
 impl Case {
     pub fn input(&self, field: &str) -> &Value {
-        self.inputs
-            .get(field)
-            .unwrap_or_else(|| panic!("{}: no input {field}", self.id))
+        self.inputs.get(field).unwrap_or_else(|| panic!("{}: no input {field}", self.id))
     }
 
     pub fn output(&self, field: &str) -> &Value {
-        self.outputs
-            .get(field)
-            .unwrap_or_else(|| panic!("{}: no output {field}", self.id))
+        self.outputs.get(field).unwrap_or_else(|| panic!("{}: no output {field}", self.id))
     }
 
     pub fn input_text(&self, field: &str) -> &str {
@@ -79,11 +71,7 @@ impl Case {
     pub fn agrees(&self, field: &str, computed: f64) {
         let stored = self.output(field).as_f64().unwrap();
         let stated: f64 = self.tolerance.parse().unwrap_or(0.0);
-        let printed = if stored == 0.0 {
-            0.0
-        } else {
-            0.5 * 10_f64.powi(stored.abs().log10().floor() as i32 - 11)
-        };
+        let printed = if stored == 0.0 { 0.0 } else { 0.5 * 10_f64.powi(stored.abs().log10().floor() as i32 - 11) };
         let allowed = stated * stored.abs() + printed * 1.000_1;
         assert!(
             (computed - stored).abs() <= allowed,

@@ -25,20 +25,12 @@ impl Random {
     pub fn magnitude(&mut self, width: u32) -> u128 {
         let length = self.below(u64::from(width) + 1) as u32;
         let all = u128::from(self.bits()) << 64 | u128::from(self.bits());
-        if length == 0 {
-            0
-        } else {
-            all >> (128 - length)
-        }
+        if length == 0 { 0 } else { all >> (128 - length) }
     }
 
     /// A signed number of at most `width` bits.
     pub fn signed(&mut self, width: u32) -> i128 {
         let magnitude = self.magnitude(width) as i128;
-        if self.bits() & 1 == 0 {
-            magnitude
-        } else {
-            -magnitude
-        }
+        if self.bits() & 1 == 0 { magnitude } else { -magnitude }
     }
 }

@@ -36,25 +36,15 @@ fn is_sentence_word(kind: Tok) -> bool {
 }
 
 fn is_conclusion_verb(kind: Tok) -> bool {
-    matches!(
-        kind,
-        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold
-    )
+    matches!(kind, Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold)
 }
 
 /// `model year until 2022`: the one place where `until` belongs to a sentence is before a value.
 fn sentence<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
     let word = any().filter(|&kind| is_sentence_word(kind)).ignored();
-    let until = just(Tok::Until)
-        .then(one_of([Tok::Number, Tok::Date]))
-        .ignored();
+    let until = just(Tok::Until).then(one_of([Tok::Number, Tok::Date])).ignored();
     let arguments = any()
-        .filter(|&kind| {
-            !matches!(
-                kind,
-                Tok::OpenBracket | Tok::CloseBracket | Tok::OpenBlock | Tok::CloseBlock
-            )
-        })
+        .filter(|&kind| !matches!(kind, Tok::OpenBracket | Tok::CloseBracket | Tok::OpenBlock | Tok::CloseBlock))
         .repeated()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket));
     let piece = word.or(until);
@@ -72,30 +62,14 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
             .repeated()
             .collect::<Vec<_>>()
             .then(bare)
-            .map(|(denials, bare)| {
-                denials
-                    .into_iter()
-                    .rev()
-                    .fold(bare, |limb, at| Limb::Not(at, Box::new(limb)))
-            });
-        let joint = token(Tok::And)
-            .map(|at| (Joint::And, at))
-            .or(token(Tok::Or).map(|at| (Joint::Or, at)));
+            .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))));
+        let joint = token(Tok::And).map(|at| (Joint::And, at)).or(token(Tok::Or).map(|at| (Joint::Or, at)));
         limb.clone()
-            .then(
-                joint
-                    .then(limb)
-                    .map(|((joint, at), limb)| (joint, at, limb))
-                    .repeated()
-                    .collect::<Vec<_>>(),
-            )
+            .then(joint.then(limb).map(|((joint, at), limb)| (joint, at, limb)).repeated().collect::<Vec<_>>())
             .map_with(|(first, rest), at| {
                 let span: SimpleSpan = at.span();
                 let base = at.state().0;
-                let range = Range {
-                    first: base + span.start as u32,
-                    end: base + span.end as u32,
-                };
+                let range = Range { first: base + span.start as u32, end: base + span.end as u32 };
                 Condition { range, first, rest }
             })
     })
@@ -104,10 +78,7 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
 
 /// `then` conclusions, joined by `and`.
 pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
-    let what = run(
-        is_sentence_word,
-        "what is due, as in `calibration of front radar`",
-    );
+    let what = run(is_sentence_word, "what is due, as in `calibration of front radar`");
     let words = just(Tok::InTheWords).ignore_then(text()).or_not();
     let require = just(Tok::Require)
         .ignore_then(what.clone())
@@ -117,60 +88,41 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .ignore_then(what.clone())
         .then(words)
         .map(|(what, words)| ConclusionKind::Advise { what, words });
-    let waive = just(Tok::Waive)
-        .ignore_then(what.clone())
-        .map(|what| ConclusionKind::Waive { what });
-    let forbid = just(Tok::Forbid)
-        .ignore_then(what.clone())
-        .map(|what| ConclusionKind::Forbid { what });
-    let allow = just(Tok::Allow)
-        .ignore_then(what.clone())
-        .map(|what| ConclusionKind::Allow { what });
+    let waive = just(Tok::Waive).ignore_then(what.clone()).map(|what| ConclusionKind::Waive { what });
+    let forbid = just(Tok::Forbid).ignore_then(what.clone()).map(|what| ConclusionKind::Forbid { what });
+    let allow = just(Tok::Allow).ignore_then(what.clone()).map(|what| ConclusionKind::Allow { what });
     let hold = just(Tok::Hold)
         .ignore_then(what)
         .then_ignore(just(Tok::Until))
         .then(until_condition())
         .map(|(what, until)| ConclusionKind::Hold { what, until });
-    let later =
-        ranged(just(Tok::LaterConclusion).then(sentence().or_not())).map(ConclusionKind::Later);
+    let later = ranged(just(Tok::LaterConclusion).then(sentence().or_not())).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((
-        require, advise, waive, forbid, allow, hold, later, statement,
-    ))
-    .map_with(|kind, at| {
-        let span: SimpleSpan = at.span();
-        let base = at.state().0;
-        let range = Range {
-            first: base + span.start as u32,
-            end: base + span.end as u32,
-        };
-        Conclusion { range, kind }
-    })
-    .labelled("a conclusion such as `require calibration of front radar`")
-    .separated_by(just(Tok::And))
-    .at_least(1)
-    .collect()
-    .boxed()
+    choice((require, advise, waive, forbid, allow, hold, later, statement))
+        .map_with(|kind, at| {
+            let span: SimpleSpan = at.span();
+            let base = at.state().0;
+            let range = Range { first: base + span.start as u32, end: base + span.end as u32 };
+            Conclusion { range, kind }
+        })
+        .labelled("a conclusion such as `require calibration of front radar`")
+        .separated_by(just(Tok::And))
+        .at_least(1)
+        .collect()
+        .boxed()
 }
 
 /// The condition a hold waits for: sentences joined by `and`, ending before the next conclusion.
-fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Condition, Extra<X>> + Clone
-{
+fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Condition, Extra<X>> + Clone {
     let group = condition()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
         .map(|inner| Limb::Group(Box::new(inner)));
     let limb = group.or(sentence().map(Limb::Sentence));
-    let more = token(Tok::And)
-        .then(limb.clone())
-        .map(|(at, limb)| (Joint::And, at, limb));
-    limb.then(more.repeated().collect::<Vec<_>>())
-        .map_with(|(first, rest), at| {
-            let span: SimpleSpan = at.span();
-            let base = at.state().0;
-            let range = Range {
-                first: base + span.start as u32,
-                end: base + span.end as u32,
-            };
-            Condition { range, first, rest }
-        })
+    let more = token(Tok::And).then(limb.clone()).map(|(at, limb)| (Joint::And, at, limb));
+    limb.then(more.repeated().collect::<Vec<_>>()).map_with(|(first, rest), at| {
+        let span: SimpleSpan = at.span();
+        let base = at.state().0;
+        let range = Range { first: base + span.start as u32, end: base + span.end as u32 };
+        Condition { range, first, rest }
+    })
 }

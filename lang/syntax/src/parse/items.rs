@@ -5,13 +5,12 @@ use chumsky::prelude::*;
 
 use super::conditions::{conclusions, condition};
 use super::parts::{
-    Complaint, Extra, Input, Parse, date, is_name_word, list, name, ranged, reference, run, text,
-    token,
+    Complaint, Extra, Input, Parse, date, is_name_word, list, name, ranged, reference, run, text, token,
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    Class, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Range, Row, Rule,
-    RuleClause, Source, SourceClause, Test, TestLine,
+    Class, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Range, Row, Rule, RuleClause, Source,
+    SourceClause, Test, TestLine,
 };
 
 /// The parsers of all items, for one error type.
@@ -39,12 +38,7 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
     /// Builds all parsers.
     pub fn new() -> Self {
         Grammar {
-            uses: ItemParser(
-                just(Tok::Use)
-                    .ignore_then(text())
-                    .map(ItemKind::Use)
-                    .boxed(),
-            ),
+            uses: ItemParser(just(Tok::Use).ignore_then(text()).map(ItemKind::Use).boxed()),
             declaration: ItemParser(declaration().map(ItemKind::Declaration).boxed()),
             source: ItemParser(source().map(ItemKind::Source).boxed()),
             fact: ItemParser(fact().map(ItemKind::Fact).boxed()),
@@ -70,68 +64,34 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
     /// The item `slice` is, or nothing if it cannot be read; `base` is the index of its first token.
     pub fn item(&self, slice: &'t [Tok], base: u32) -> Option<ItemKind> {
         let mut state = SimpleState(base);
-        self.parser_for(slice)
-            .0
-            .parse_with_state(slice, &mut state)
-            .into_output()
+        self.parser_for(slice).0.parse_with_state(slice, &mut state).into_output()
     }
 }
 
-fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration, Extra<X>> + Clone
-{
+fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration, Extra<X>> + Clone {
     let class = any().filter(|kind: &Tok| kind.is_item_word()).map(class_of);
     let phrase = run(is_head_word, "a name");
     let clause = choice((
-        just(Tok::AlsoWritten)
-            .ignore_then(list(text()))
-            .map(DeclarationClause::AlsoWritten),
-        just(Tok::CountsAs)
-            .ignore_then(list(phrase.clone()))
-            .map(DeclarationClause::CountsAs),
+        just(Tok::AlsoWritten).ignore_then(list(text())).map(DeclarationClause::AlsoWritten),
+        just(Tok::CountsAs).ignore_then(list(phrase.clone())).map(DeclarationClause::CountsAs),
         token(Tok::DisturbsNothing).map(DeclarationClause::DisturbsNothing),
         token(Tok::PassesAlong).map(DeclarationClause::PassesAlong),
         token(Tok::PassesDisturbance).map(DeclarationClause::PassesDisturbance),
-        just(Tok::Serves)
-            .ignore_then(list(phrase.clone()))
-            .map(DeclarationClause::Serves),
-        just(Tok::AskedAs)
-            .ignore_then(text())
-            .map(DeclarationClause::AskedAs),
+        just(Tok::Serves).ignore_then(list(phrase.clone())).map(DeclarationClause::Serves),
+        just(Tok::AskedAs).ignore_then(text()).map(DeclarationClause::AskedAs),
         token(Tok::JudgedByAPerson).map(DeclarationClause::JudgedByAPerson),
-        just(Tok::EndsIn)
-            .ignore_then(list(phrase.clone()))
-            .map(DeclarationClause::EndsIn),
-        just(Tok::OneOf)
-            .ignore_then(list(phrase.clone()))
-            .map(DeclarationClause::OneOf),
-        just(Tok::Doing)
-            .ignore_then(text())
-            .map(DeclarationClause::Doing),
-        just(Tok::OnTheWay)
-            .ignore_then(text())
-            .map(DeclarationClause::OnTheWay),
-        just(Tok::Positive)
-            .ignore_then(text())
-            .map(DeclarationClause::Positive),
-        just(Tok::Makes)
-            .ignore_then(list(phrase.clone()))
-            .map(DeclarationClause::Makes),
+        just(Tok::EndsIn).ignore_then(list(phrase.clone())).map(DeclarationClause::EndsIn),
+        just(Tok::OneOf).ignore_then(list(phrase.clone())).map(DeclarationClause::OneOf),
+        just(Tok::Doing).ignore_then(text()).map(DeclarationClause::Doing),
+        just(Tok::OnTheWay).ignore_then(text()).map(DeclarationClause::OnTheWay),
+        just(Tok::Positive).ignore_then(text()).map(DeclarationClause::Positive),
+        just(Tok::Makes).ignore_then(list(phrase.clone())).map(DeclarationClause::Makes),
     ))
     .labelled("a clause of the declaration");
     class
         .then(list(phrase))
-        .then(
-            just(Tok::Comma)
-                .or_not()
-                .ignore_then(clause)
-                .repeated()
-                .collect::<Vec<_>>(),
-        )
-        .map(|((class, head), clauses)| Declaration {
-            class,
-            head,
-            clauses,
-        })
+        .then(just(Tok::Comma).or_not().ignore_then(clause).repeated().collect::<Vec<_>>())
+        .map(|((class, head), clauses)| Declaration { class, head, clauses })
 }
 
 /// The head of a declaration may also hold what joins a relation to its term.
@@ -139,15 +99,7 @@ fn is_head_word(kind: Tok) -> bool {
     is_name_word(kind)
         || matches!(
             kind,
-            Tok::On
-                | Tok::Of
-                | Tok::In
-                | Tok::To
-                | Tok::From
-                | Tok::By
-                | Tok::With
-                | Tok::At
-                | Tok::Percent
+            Tok::On | Tok::Of | Tok::In | Tok::To | Tok::From | Tok::By | Tok::With | Tok::At | Tok::Percent
         )
 }
 
@@ -176,38 +128,17 @@ fn class_of(kind: Tok) -> Class {
 
 fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>> + Clone {
     let section = just(Tok::Section).ignore_then(text());
-    let second = just(Tok::Comma)
-        .or_not()
-        .ignore_then(just(Tok::SecondReadingBy))
-        .ignore_then(text());
-    let checked = just(Tok::Comma)
-        .or_not()
-        .ignore_then(just(Tok::Checked))
-        .ignore_then(date());
-    let later = one_of([
-        Tok::CarriesOver,
-        Tok::DefersTo,
-        Tok::TakesNoViewOn,
-        Tok::InIt,
-    ])
-    .then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
+    let second = just(Tok::Comma).or_not().ignore_then(just(Tok::SecondReadingBy)).ignore_then(text());
+    let checked = just(Tok::Comma).or_not().ignore_then(just(Tok::Checked)).ignore_then(date());
+    let later = one_of([Tok::CarriesOver, Tok::DefersTo, Tok::TakesNoViewOn, Tok::InIt])
+        .then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
     let clause = choice((
-        just(Tok::Title)
-            .ignore_then(text())
-            .map(SourceClause::Title),
-        just(Tok::Issuer)
-            .ignore_then(name())
-            .map(SourceClause::Issuer),
+        just(Tok::Title).ignore_then(text()).map(SourceClause::Title),
+        just(Tok::Issuer).ignore_then(name()).map(SourceClause::Issuer),
         just(Tok::Rank).ignore_then(name()).map(SourceClause::Rank),
-        just(Tok::Issued)
-            .ignore_then(date())
-            .map(SourceClause::Issued),
-        just(Tok::Revised)
-            .ignore_then(date())
-            .map(SourceClause::Revised),
-        just(Tok::InForceFrom)
-            .ignore_then(date())
-            .map(SourceClause::InForceFrom),
+        just(Tok::Issued).ignore_then(date()).map(SourceClause::Issued),
+        just(Tok::Revised).ignore_then(date()).map(SourceClause::Revised),
+        just(Tok::InForceFrom).ignore_then(date()).map(SourceClause::InForceFrom),
         just(Tok::Replaces)
             .ignore_then(name())
             .then(section.or_not())
@@ -217,12 +148,8 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
             .then(checked.or_not())
             .map(|(every, checked)| SourceClause::Review { every, checked }),
         token(Tok::ReadInPart).map(SourceClause::ReadInPart),
-        just(Tok::ReadFrom)
-            .ignore_then(text())
-            .map(SourceClause::ReadFrom),
-        just(Tok::BorrowedFrom)
-            .ignore_then(name())
-            .map(SourceClause::BorrowedFrom),
+        just(Tok::ReadFrom).ignore_then(text()).map(SourceClause::ReadFrom),
+        just(Tok::BorrowedFrom).ignore_then(name()).map(SourceClause::BorrowedFrom),
         just(Tok::EncodedBy)
             .ignore_then(text())
             .then(second.or_not())
@@ -250,10 +177,7 @@ fn fact<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Fact, Extra<X>> + 
         })
         .ignored();
     let more = just(Tok::Comma).then(word).ignored();
-    let per = just(Tok::Comma)
-        .or_not()
-        .ignore_then(just(Tok::Per))
-        .ignore_then(reference());
+    let per = just(Tok::Comma).or_not().ignore_then(just(Tok::Per)).ignore_then(reference());
     ranged(word.then(word.or(more).repeated()))
         .labelled("a fact")
         .then(per.or_not())
@@ -266,26 +190,14 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
         .then(just(Tok::When).or_not())
         .then(any().filter(|&kind| !begins_rule_clause(kind)).repeated());
     let clause = choice((
-        just(Tok::Cites)
-            .ignore_then(reference())
-            .map(RuleClause::Cites),
+        just(Tok::Cites).ignore_then(reference()).map(RuleClause::Cites),
         just(Tok::Says).ignore_then(text()).map(RuleClause::Says),
-        just(Tok::When)
-            .ignore_then(condition())
-            .map(RuleClause::When),
-        just(Tok::Unless)
-            .ignore_then(condition())
-            .map(RuleClause::Unless),
-        just(Tok::Then)
-            .ignore_then(conclusions())
-            .map(RuleClause::Then),
+        just(Tok::When).ignore_then(condition()).map(RuleClause::When),
+        just(Tok::Unless).ignore_then(condition()).map(RuleClause::Unless),
+        just(Tok::Then).ignore_then(conclusions()).map(RuleClause::Then),
         because.clone().map(RuleClause::Because),
-        just(Tok::WithoutIt)
-            .ignore_then(text())
-            .map(RuleClause::WithoutIt),
-        just(Tok::GivesWayTo)
-            .ignore_then(list(text()))
-            .map(RuleClause::GivesWayTo),
+        just(Tok::WithoutIt).ignore_then(text()).map(RuleClause::WithoutIt),
+        just(Tok::GivesWayTo).ignore_then(list(text())).map(RuleClause::GivesWayTo),
         just(Tok::ReadAs)
             .ignore_then(text())
             .then(because.or_not())
@@ -323,18 +235,11 @@ pub fn is_job_word(kind: Tok) -> bool {
 
 /// What may stand in an entry of a job or test line: anything but what ends it or begins a line of its own.
 fn is_entry_word(kind: Tok) -> bool {
-    !matches!(
-        kind,
-        Tok::Semicolon | Tok::Bar | Tok::OpenBlock | Tok::CloseBlock
-    ) && !kind.only_first_on_line()
+    !matches!(kind, Tok::Semicolon | Tok::Bar | Tok::OpenBlock | Tok::CloseBlock) && !kind.only_first_on_line()
 }
 
 fn entries<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Vec<Range>, Extra<X>> + Clone {
-    run(is_entry_word, "an entry")
-        .separated_by(just(Tok::Semicolon))
-        .allow_trailing()
-        .at_least(1)
-        .collect()
+    run(is_entry_word, "an entry").separated_by(just(Tok::Semicolon)).allow_trailing().at_least(1).collect()
 }
 
 fn job<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Job, Extra<X>> + Clone {
@@ -350,12 +255,7 @@ fn job<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Job, Extra<X>> + Cl
         )
         .map(|(word, entries)| JobLine { word, entries });
     let line = token_where(|kind| is_job_word(kind) && kind != Tok::Given)
-        .then(
-            entry
-                .separated_by(just(Tok::Semicolon))
-                .allow_trailing()
-                .collect::<Vec<_>>(),
-        )
+        .then(entry.separated_by(just(Tok::Semicolon)).allow_trailing().collect::<Vec<_>>())
         .map(|(word, entries)| JobLine { word, entries })
         .or(given)
         .labelled("a line of the job (vehicle, work, found, given ...)");
@@ -366,9 +266,7 @@ fn job<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Job, Extra<X>> + Cl
         .map(|((name, dated), lines)| Job { name, dated, lines })
 }
 
-fn token_where<'t, X: Complaint<'t>>(
-    accept: fn(Tok) -> bool,
-) -> impl Parser<'t, Input<'t>, u32, Extra<X>> + Clone {
+fn token_where<'t, X: Complaint<'t>>(accept: fn(Tok) -> bool) -> impl Parser<'t, Input<'t>, u32, Extra<X>> + Clone {
     any().filter(move |&kind| accept(kind)).map_with(|_, at| {
         let span: SimpleSpan = at.span();
         let base: &mut SimpleState<u32> = at.state();
@@ -377,29 +275,16 @@ fn token_where<'t, X: Complaint<'t>>(
 }
 
 fn test<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Test, Extra<X>> + Clone {
-    let suppose = just(Tok::Suppose)
-        .ignore_then(entries())
-        .map(TestLine::Suppose);
-    let expect = just(Tok::Expect)
-        .ignore_then(run(is_entry_word, "an expectation"))
-        .map(TestLine::Expect);
+    let suppose = just(Tok::Suppose).ignore_then(entries()).map(TestLine::Suppose);
+    let expect = just(Tok::Expect).ignore_then(run(is_entry_word, "an expectation")).map(TestLine::Expect);
     // Where a row ends is a matter of lines, which tokens do not show: `rows` cuts them afterwards.
     let cell = any().filter(|&kind| is_cell_word(kind)).repeated();
     let bars = just(Tok::Bar).then(cell).repeated().at_least(1);
-    let table = just(Tok::Table).ignore_then(ranged(bars)).map(|range| {
-        TestLine::Table(vec![Row {
-            range,
-            cells: Vec::new(),
-        }])
-    });
+    let table =
+        just(Tok::Table).ignore_then(ranged(bars)).map(|range| TestLine::Table(vec![Row { range, cells: Vec::new() }]));
     just(Tok::Test)
         .ignore_then(text().labelled("the test's name in quotes"))
-        .then(
-            choice((suppose, expect, table))
-                .labelled("suppose, expect or table")
-                .repeated()
-                .collect::<Vec<_>>(),
-        )
+        .then(choice((suppose, expect, table)).labelled("suppose, expect or table").repeated().collect::<Vec<_>>())
         .map(|(name, lines)| Test { name, lines })
 }
 
@@ -422,16 +307,8 @@ pub fn cut_rows(item: &mut ItemKind, tokens: &Tokens) {
 }
 
 fn rows_of(whole: Range, tokens: &Tokens) -> Vec<Row> {
-    let from = tokens
-        .line_starts
-        .partition_point(|&start| start <= whole.first);
-    let ends = tokens
-        .line_starts
-        .iter()
-        .skip(from)
-        .copied()
-        .take_while(|&start| start < whole.end)
-        .chain([whole.end]);
+    let from = tokens.line_starts.partition_point(|&start| start <= whole.first);
+    let ends = tokens.line_starts.iter().skip(from).copied().take_while(|&start| start < whole.end).chain([whole.end]);
     let mut rows = Vec::new();
     let mut first = whole.first;
     for end in ends {
@@ -440,10 +317,7 @@ fn rows_of(whole: Range, tokens: &Tokens) -> Vec<Row> {
             continue;
         }
         let mut cells = Vec::new();
-        let mut cell = Range {
-            first: first + 1,
-            end: first + 1,
-        };
+        let mut cell = Range { first: first + 1, end: first + 1 };
         for index in first + 1..end {
             if tokens.kind(index) == Some(Tok::Bar) {
                 cells.push(Range { end: index, ..cell });
@@ -454,10 +328,7 @@ fn rows_of(whole: Range, tokens: &Tokens) -> Vec<Row> {
         if cell.first < end {
             cells.push(Range { end, ..cell });
         }
-        rows.push(Row {
-            range: Range { first, end },
-            cells,
-        });
+        rows.push(Row { range: Range { first, end }, cells });
         first = end;
     }
     rows

@@ -71,11 +71,7 @@ pub fn parse(file: FileId, text: &str) -> Parsed {
         };
         (reader.file(), reader.problems)
     };
-    Parsed {
-        tokens,
-        file: tree,
-        problems,
-    }
+    Parsed { tokens, file: tree, problems }
 }
 
 /// A scope whose `}` has not come yet.
@@ -116,13 +112,7 @@ impl<'t> Reader<'t> {
                 Some(Tok::CloseBlock) => {
                     self.close_block(first);
                     // What follows a `}` and begins no item belongs to none.
-                    self.item(
-                        &plain,
-                        Range {
-                            first: first + 1,
-                            end,
-                        },
-                    );
+                    self.item(&plain, Range { first: first + 1, end });
                 }
                 Some(Tok::For) => self.open_block(&plain, Range { first, end }),
                 Some(_) => self.item(&plain, Range { first, end }),
@@ -140,11 +130,8 @@ impl<'t> Reader<'t> {
             self.end_scope(scope, count);
         }
         self.hidden_in_comments();
-        self.problems
-            .sort_by_key(|problem| problem.main.as_ref().map_or(0, |label| label.span.start));
-        File {
-            items: std::mem::take(&mut self.items),
-        }
+        self.problems.sort_by_key(|problem| problem.main.as_ref().map_or(0, |label| label.span.start));
+        File { items: std::mem::take(&mut self.items) }
     }
 
     /// A `for`, with what follows its `{` and begins no item.
@@ -159,10 +146,7 @@ impl<'t> Reader<'t> {
                 "the `{` of this scope is missing",
                 "write `for MAKER MODEL YEAR to YEAR {`, then what holds for these cars, then `}`",
             );
-            self.items.push(Item {
-                range,
-                kind: ItemKind::Broken,
-            });
+            self.items.push(Item { range, kind: ItemKind::Broken });
             self.passed_over += 1;
             return;
         };
@@ -176,17 +160,11 @@ impl<'t> Reader<'t> {
                     "close the scopes around it first",
                 );
             }
-            self.items.push(Item {
-                range,
-                kind: ItemKind::Broken,
-            });
+            self.items.push(Item { range, kind: ItemKind::Broken });
             self.passed_over += 1;
             return;
         }
-        let cars = Range {
-            first: first + 1,
-            end: brace,
-        };
+        let cars = Range { first: first + 1, end: brace };
         if cars.is_empty() {
             self.problem_at(
                 first,
@@ -198,18 +176,8 @@ impl<'t> Reader<'t> {
         }
         let good = !cars.is_empty() && self.sound(cars);
         let before = std::mem::take(&mut self.items);
-        self.open.push(Open {
-            began: first,
-            cars: good.then_some(cars),
-            before,
-        });
-        self.item(
-            plain,
-            Range {
-                first: brace + 1,
-                end,
-            },
-        );
+        self.open.push(Open { began: first, cars: good.then_some(cars), before });
+        self.item(plain, Range { first: brace + 1, end });
     }
 
     fn close_block(&mut self, at: u32) {
@@ -230,10 +198,7 @@ impl<'t> Reader<'t> {
 
     fn end_scope(&mut self, scope: Open, end: u32) {
         let items = std::mem::replace(&mut self.items, scope.before);
-        let range = Range {
-            first: scope.began,
-            end,
-        };
+        let range = Range { first: scope.began, end };
         let kind = match scope.cars {
             Some(cars) => ItemKind::Scope(Scope { cars, items }),
             // What holds for cars nobody can name must not come to hold for every car.
@@ -248,9 +213,7 @@ impl<'t> Reader<'t> {
             return;
         };
         let Some(&head) = slice.first() else { return };
-        let kind = self
-            .read_item(plain, range, slice, head)
-            .unwrap_or(ItemKind::Broken);
+        let kind = self.read_item(plain, range, slice, head).unwrap_or(ItemKind::Broken);
         self.items.push(Item { range, kind });
     }
 
@@ -272,12 +235,8 @@ impl<'t> Reader<'t> {
         }
         if let Some(mut kind) = plain.item(slice, range.first) {
             let meant_otherwise = match &kind {
-                ItemKind::Fact(_) => {
-                    report::misspelt_first_word(self.file, self.text, self.tokens, range)
-                }
-                ItemKind::Rule(rule) => {
-                    report::verdict_as_state(self.file, self.text, self.tokens, rule)
-                }
+                ItemKind::Fact(_) => report::misspelt_first_word(self.file, self.text, self.tokens, range),
+                ItemKind::Rule(rule) => report::verdict_as_state(self.file, self.text, self.tokens, rule),
                 _ => None,
             };
             if let Some(problem) = meant_otherwise {
@@ -289,9 +248,7 @@ impl<'t> Reader<'t> {
         }
         let strict = self.strict.get_or_insert_with(Grammar::new);
         let mut state = SimpleState(range.first);
-        let errors = strict
-            .parser_for(slice)
-            .parse_with_errors(slice, &mut state);
+        let errors = strict.parser_for(slice).parse_with_errors(slice, &mut state);
         for error in &errors {
             let problem = report::problem(self.file, self.text, self.tokens, range, error);
             self.problems.push(problem);
@@ -335,8 +292,7 @@ impl<'t> Reader<'t> {
             let hides = kind == Tok::Text && tokens.text(self.text, index).chars().any(is_hidden);
             if hides || matches!(kind, Tok::Bad | Tok::OpenText | Tok::ThousandsNumber) {
                 good = false;
-                self.problems
-                    .extend(report::bad_token(self.file, self.text, tokens, index));
+                self.problems.extend(report::bad_token(self.file, self.text, tokens, index));
             }
             if depth + denials > DEEPEST {
                 self.problem_at(
@@ -356,19 +312,13 @@ impl<'t> Reader<'t> {
     fn hidden_in_comments(&mut self) {
         for &(start, end, _) in &self.tokens.comments {
             let comment = self.text.get(start as usize..end as usize).unwrap_or("");
-            self.problems
-                .extend(report::hidden(self.file, comment, start));
+            self.problems.extend(report::hidden(self.file, comment, start));
         }
     }
 
     fn problem_at(&mut self, token: u32, code: Code, message: &str, label: &str, help: &str) {
         let (start, end) = self.tokens.span(token);
-        let span = Span {
-            file: self.file,
-            start,
-            end,
-        };
-        self.problems
-            .push(Problem::at(code, span, message, label).help(help));
+        let span = Span { file: self.file, start, end };
+        self.problems.push(Problem::at(code, span, message, label).help(help));
     }
 }

@@ -37,9 +37,7 @@ impl<'t, X> Complaint<'t> for X where
 }
 
 /// One token of this kind; gives its index in the text.
-pub fn token<'t, X: Complaint<'t>>(
-    kind: Tok,
-) -> impl Parser<'t, Input<'t>, TokenId, Extra<X>> + Clone {
+pub fn token<'t, X: Complaint<'t>>(kind: Tok) -> impl Parser<'t, Input<'t>, TokenId, Extra<X>> + Clone {
     just(kind).map_with(|_, at| {
         let span: SimpleSpan = at.span();
         let base: &mut SimpleState<u32> = at.state();
@@ -64,10 +62,7 @@ pub fn ranged<'t, O, X: Complaint<'t>>(
     parser.map_with(|_, at| {
         let span: SimpleSpan = at.span();
         let base = at.state().0;
-        Range {
-            first: base + span.start as u32,
-            end: base + span.end as u32,
-        }
+        Range { first: base + span.start as u32, end: base + span.end as u32 }
     })
 }
 
@@ -76,13 +71,7 @@ pub fn run<'t, X: Complaint<'t>>(
     accept: fn(Tok) -> bool,
     label: &'static str,
 ) -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
-    ranged(
-        any()
-            .filter(move |&kind| accept(kind))
-            .repeated()
-            .at_least(1),
-    )
-    .labelled(label)
+    ranged(any().filter(move |&kind| accept(kind)).repeated().at_least(1)).labelled(label)
 }
 
 /// A list with commas.
@@ -98,13 +87,7 @@ pub fn is_name_word(kind: Tok) -> bool {
         && !kind.begins_declaration_clause()
         && !matches!(
             kind,
-            Tok::Section
-                | Tok::Per
-                | Tok::Dated
-                | Tok::Checked
-                | Tok::SecondReadingBy
-                | Tok::Cites
-                | Tok::Because
+            Tok::Section | Tok::Per | Tok::Dated | Tok::Checked | Tok::SecondReadingBy | Tok::Cites | Tok::Because
         )
 }
 
@@ -114,14 +97,9 @@ pub fn name<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X
 }
 
 /// `SOURCE [of DATE] [section TEXT]`.
-pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone
-{
+pub fn reference<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Reference, Extra<X>> + Clone {
     run(is_name_word, "the source's short name")
         .then(just(Tok::Of).ignore_then(date()).or_not())
         .then(just(Tok::Section).ignore_then(text()).or_not())
-        .map(|((source, of), section)| Reference {
-            source,
-            of,
-            section,
-        })
+        .map(|((source, of), section)| Reference { source, of, section })
 }

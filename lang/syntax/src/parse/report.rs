@@ -29,11 +29,7 @@ struct Failure<'t> {
 
 impl Failure<'_> {
     fn kind(&self, index: u32) -> Option<Tok> {
-        if index < self.range.end {
-            self.tokens.kind(index)
-        } else {
-            None
-        }
+        if index < self.range.end { self.tokens.kind(index) } else { None }
     }
 
     /// The token that cannot stand; nothing at the item's end.
@@ -43,11 +39,7 @@ impl Failure<'_> {
 
     /// The token before it, if the item has one.
     fn before(&self) -> Option<Tok> {
-        if self.at > self.range.first {
-            self.tokens.kind(self.at - 1)
-        } else {
-            None
-        }
+        if self.at > self.range.first { self.tokens.kind(self.at - 1) } else { None }
     }
 
     fn head(&self) -> Option<Tok> {
@@ -70,34 +62,17 @@ impl Failure<'_> {
     fn span(&self, index: u32) -> Span {
         if index >= self.range.end {
             let (_, end) = self.tokens.span(self.range.end.saturating_sub(1));
-            return Span {
-                file: self.file,
-                start: end,
-                end,
-            };
+            return Span { file: self.file, start: end, end };
         }
         let (start, end) = self.tokens.span(index);
-        Span {
-            file: self.file,
-            start,
-            end,
-        }
+        Span { file: self.file, start, end }
     }
 
     /// A problem at the place of the failure, with the item's beginning beside it.
-    fn here(
-        &self,
-        message: impl Into<String>,
-        label: impl Into<String>,
-        help: impl Into<String>,
-    ) -> Problem {
-        let problem =
-            Problem::at(Code::UnexpectedWord, self.span(self.at), message, label).help(help);
+    fn here(&self, message: impl Into<String>, label: impl Into<String>, help: impl Into<String>) -> Problem {
+        let problem = Problem::at(Code::UnexpectedWord, self.span(self.at), message, label).help(help);
         if self.at > self.range.first + 1 {
-            problem.context(
-                self.span(self.range.first),
-                format!("in this {}", item_name(self.head())),
-            )
+            problem.context(self.span(self.range.first), format!("in this {}", item_name(self.head())))
         } else {
             problem
         }
@@ -105,31 +80,14 @@ impl Failure<'_> {
 }
 
 /// One error of the parser library as a problem. `range` is the item it stands in.
-pub fn problem(
-    file: FileId,
-    text: &str,
-    tokens: &Tokens,
-    range: Range,
-    error: &Rich<'_, Tok>,
-) -> Problem {
+pub fn problem(file: FileId, text: &str, tokens: &Tokens, range: Range, error: &Rich<'_, Tok>) -> Problem {
     let at = (range.first + error.span().start as u32).min(range.end);
-    let failure = Failure {
-        file,
-        text,
-        tokens,
-        range,
-        at,
-        expected: expected(error),
-    };
+    let failure = Failure { file, text, tokens, range, at, expected: expected(error) };
     if let Some(problem) = usual::mistake(&failure) {
         return problem;
     }
     let expected = listed(&failure.expected);
-    let label = if expected.is_empty() {
-        "not expected here".to_string()
-    } else {
-        format!("expected {expected}")
-    };
+    let label = if expected.is_empty() { "not expected here".to_string() } else { format!("expected {expected}") };
     let message = match failure.found() {
         Some(_) => format!("{} cannot stand here", failure.shown(at)),
         None => format!("this {} is not finished", item_name(failure.head())),
@@ -190,30 +148,18 @@ fn form_of(head: Option<Tok>) -> &'static str {
         Some(Tok::Rule) => {
             "a rule is: rule \"name\", cites SOURCE, when CONDITION, perhaps unless CONDITION, then CONCLUSION"
         }
-        Some(Tok::Source) => {
-            "a source is: source NAME, title \"...\", rank ..., issued DATE, each on its own line"
-        }
-        Some(Tok::Job) => {
-            "a job is: job \"name\" dated DATE, then lines such as vehicle ..., work ..., given ..."
-        }
-        Some(Tok::Test) => {
-            "a test is: test \"name\", then lines suppose ... and expect ..., or a table"
-        }
+        Some(Tok::Source) => "a source is: source NAME, title \"...\", rank ..., issued DATE, each on its own line",
+        Some(Tok::Job) => "a job is: job \"name\" dated DATE, then lines such as vehicle ..., work ..., given ...",
+        Some(Tok::Test) => "a test is: test \"name\", then lines suppose ... and expect ..., or a table",
         Some(Tok::Use) => "write `use \"file\"`",
         Some(kind) if kind.is_item_word() => {
             "a declaration is a class word, a name, and clauses such as also written \"...\", counts as ..."
         }
-        _ => {
-            "a line that begins with no item word states a fact, such as: PART is mounted on PART, per SOURCE"
-        }
+        _ => "a line that begins with no item word states a fact, such as: PART is mounted on PART, per SOURCE",
     }
 }
 
 /// A token as it stands in a message: a quoted text as it is, all else in backticks.
 fn quoted(shown: &str) -> String {
-    if shown.starts_with('"') {
-        shown.to_string()
-    } else {
-        format!("`{shown}`")
-    }
+    if shown.starts_with('"') { shown.to_string() } else { format!("`{shown}`") }
 }

@@ -22,10 +22,7 @@ fn read(text: &str) -> Parsed {
 fn tree(text: &str) -> String {
     let parsed = read(text);
     assert!(parsed.problems.is_empty(), "{:?}\n{text}", parsed.problems);
-    dump::tree(text, &parsed)
-        .strip_prefix("File\n")
-        .unwrap()
-        .to_string()
+    dump::tree(text, &parsed).strip_prefix("File\n").unwrap().to_string()
 }
 
 /// The codes of all problems, each with the source text at its main label.

@@ -14,10 +14,7 @@ impl Planner<'_> {
                 0 => Some(&condition.first),
                 _ => condition.rest.get(position - 1).map(|(_, _, limb)| limb),
             };
-            !matches!(
-                (before, limb),
-                (Some(Limb::Sentence(_)), Some(Limb::Sentence(_)))
-            )
+            !matches!((before, limb), (Some(Limb::Sentence(_)), Some(Limb::Sentence(_))))
         };
         let broken: Vec<bool> = condition
             .rest
@@ -40,31 +37,13 @@ impl Planner<'_> {
                 line.push(position);
             }
         }
-        self.joints(
-            condition,
-            &line,
-            Range {
-                first,
-                end: condition.range.end,
-            },
-            indent,
-            column,
-        );
-        for limb in
-            std::iter::once(&condition.first).chain(condition.rest.iter().map(|(_, _, limb)| limb))
-        {
+        self.joints(condition, &line, Range { first, end: condition.range.end }, indent, column);
+        for limb in std::iter::once(&condition.first).chain(condition.rest.iter().map(|(_, _, limb)| limb)) {
             self.limb(limb, indent);
         }
     }
 
-    fn joints(
-        &mut self,
-        condition: &Condition,
-        positions: &[usize],
-        line: Range,
-        indent: usize,
-        column: usize,
-    ) {
+    fn joints(&mut self, condition: &Condition, positions: &[usize], line: Range, indent: usize, column: usize) {
         if column + self.width(line) <= WIDTH {
             return;
         }

@@ -51,41 +51,25 @@ pub struct Plan {
 /// Lays a text out. The tree holds no broken item and every brace has its partner.
 pub fn plan(text: &str, parsed: &Parsed) -> Plan {
     let count = parsed.tokens.len() as usize;
-    let mut planner = Planner {
-        text,
-        tokens: &parsed.tokens,
-        before: vec![Before::Neighbour; count],
-        deeper: vec![STEP; count],
-    };
+    let mut planner =
+        Planner { text, tokens: &parsed.tokens, before: vec![Before::Neighbour; count], deeper: vec![STEP; count] };
     planner.items(&parsed.file.items, 0);
     planner.fill();
     let last = Seam {
         indent: 0,
         apart: false,
         comments: 0,
-        comments_above: parsed
-            .file
-            .items
-            .last()
-            .and_then(|item| comments_above(item, 0)),
+        comments_above: parsed.file.items.last().and_then(|item| comments_above(item, 0)),
         closes: true,
     };
-    Plan {
-        before: planner.before,
-        deeper: planner.deeper,
-        last,
-    }
+    Plan { before: planner.before, deeper: planner.deeper, last }
 }
 
 /// Whether an item stands apart from its neighbours.
 fn stands_apart(item: &Item) -> bool {
     matches!(
         item.kind,
-        ItemKind::Rule(_)
-            | ItemKind::Source(_)
-            | ItemKind::Job(_)
-            | ItemKind::Test(_)
-            | ItemKind::Scope(_)
+        ItemKind::Rule(_) | ItemKind::Source(_) | ItemKind::Job(_) | ItemKind::Test(_) | ItemKind::Scope(_)
     )
 }
 
@@ -98,14 +82,7 @@ fn comments_above(item: &Item, indent: usize) -> Option<usize> {
 fn may_begin_line(kind: Tok) -> bool {
     matches!(
         kind,
-        Tok::With
-            | Tok::By
-            | Tok::Because
-            | Tok::BecauseOf
-            | Tok::InTheWords
-            | Tok::Section
-            | Tok::After
-            | Tok::Until
+        Tok::With | Tok::By | Tok::Because | Tok::BecauseOf | Tok::InTheWords | Tok::Section | Tok::After | Tok::Until
     )
 }
 
@@ -127,13 +104,7 @@ impl Planner<'_> {
         for item in items {
             let apart = above.is_some_and(|above| stands_apart(above) || stands_apart(item));
             let comments_above = above.and_then(|above| comments_above(above, indent));
-            let seam = Seam {
-                indent,
-                apart,
-                comments: indent,
-                comments_above,
-                closes: false,
-            };
+            let seam = Seam { indent, apart, comments: indent, comments_above, closes: false };
             self.set(item.range.first, Before::Item(seam));
             self.set_deeper(item.range, indent + 2 * STEP);
             self.item(item, indent);
@@ -154,10 +125,7 @@ impl Planner<'_> {
                     indent,
                     apart: false,
                     comments: indent + STEP,
-                    comments_above: scope
-                        .items
-                        .last()
-                        .and_then(|item| comments_above(item, indent + STEP)),
+                    comments_above: scope.items.last().and_then(|item| comments_above(item, indent + STEP)),
                     closes: true,
                 };
                 self.set(item.range.end.saturating_sub(1), Before::Item(seam));
@@ -176,15 +144,9 @@ impl Planner<'_> {
     /// fit, every clause on its own line. A clause after a comma stays with what stands before it.
     fn declaration(&mut self, range: Range, indent: usize) {
         let clauses: Vec<u32> = (range.first..range.end)
-            .filter(|&index| {
-                self.tokens
-                    .kind(index)
-                    .is_some_and(Tok::begins_declaration_clause)
-            })
+            .filter(|&index| self.tokens.kind(index).is_some_and(Tok::begins_declaration_clause))
             .collect();
-        let both_forms = clauses
-            .iter()
-            .any(|&clause| self.tokens.kind(clause) == Some(Tok::OnTheWay));
+        let both_forms = clauses.iter().any(|&clause| self.tokens.kind(clause) == Some(Tok::OnTheWay));
         let own_line = |index: &u32| {
             let long = match self.tokens.kind(*index) {
                 Some(Tok::AlsoWritten | Tok::CountsAs | Tok::Serves | Tok::DisturbsNothing) => true,
@@ -196,11 +158,7 @@ impl Planner<'_> {
         };
         let few: Vec<u32> = clauses.iter().copied().filter(own_line).collect();
         let fits = self.pieces(range, &few).into_iter().all(|piece| {
-            let indent = if piece.first == range.first {
-                indent
-            } else {
-                indent + STEP
-            };
+            let indent = if piece.first == range.first { indent } else { indent + STEP };
             indent + self.width(piece) <= WIDTH
         });
         self.lines_at(range, indent, if fits { &few } else { &clauses });
@@ -209,8 +167,7 @@ impl Planner<'_> {
 
     /// A fact on one line, its citation on the next where it does not fit.
     fn fact(&mut self, range: Range, fact: &Fact, indent: usize) {
-        let per =
-            (fact.sentence.end..range.end).find(|&index| self.tokens.kind(index) == Some(Tok::Per));
+        let per = (fact.sentence.end..range.end).find(|&index| self.tokens.kind(index) == Some(Tok::Per));
         if let Some(per) = per.filter(|_| indent + self.width(range) > WIDTH) {
             self.line(per, indent + STEP);
         }
@@ -221,42 +178,25 @@ impl Planner<'_> {
             .clauses
             .iter()
             .filter_map(|clause| match clause {
-                RuleClause::ReadAs {
-                    because: Some(text),
-                    ..
-                } => Some(text - 1),
+                RuleClause::ReadAs { because: Some(text), .. } => Some(text - 1),
                 _ => None,
             })
             .collect();
         let starts: Vec<u32> = (range.first..range.end)
-            .filter(|&index| {
-                self.tokens.kind(index).is_some_and(begins_rule_clause) && !kept.contains(&index)
-            })
-            .filter(|&index| {
-                self.tokens.kind(index.saturating_sub(1)) != Some(Tok::CouldAlsoBeReadAs)
-            })
+            .filter(|&index| self.tokens.kind(index).is_some_and(begins_rule_clause) && !kept.contains(&index))
+            .filter(|&index| self.tokens.kind(index.saturating_sub(1)) != Some(Tok::CouldAlsoBeReadAs))
             .collect();
         self.lines_at(range, indent, &starts);
         for clause in &rule.clauses {
             match clause {
                 RuleClause::When(condition) | RuleClause::Unless(condition) => {
-                    let before = self.width(Range {
-                        first: condition.range.first - 1,
-                        ..condition.range
-                    }) - self.width(condition.range);
+                    let before = self.width(Range { first: condition.range.first - 1, ..condition.range })
+                        - self.width(condition.range);
                     self.condition(condition, indent + STEP + JOINT, indent + STEP + before);
                 }
-                RuleClause::Then(conclusions) => {
-                    self.conclusions(conclusions, indent + STEP + JOINT)
-                }
-                RuleClause::ReadAs {
-                    reading,
-                    because: Some(text),
-                } => {
-                    let whole = Range {
-                        first: reading - 1,
-                        end: text + 1,
-                    };
+                RuleClause::Then(conclusions) => self.conclusions(conclusions, indent + STEP + JOINT),
+                RuleClause::ReadAs { reading, because: Some(text) } => {
+                    let whole = Range { first: reading - 1, end: text + 1 };
                     if indent + STEP + self.width(whole) > WIDTH {
                         self.line(text - 1, indent + 2 * STEP);
                     }
@@ -268,12 +208,7 @@ impl Planner<'_> {
 
     fn test(&mut self, range: Range, test: &Test, indent: usize) {
         let starts: Vec<u32> = (range.first..range.end)
-            .filter(|&index| {
-                matches!(
-                    self.tokens.kind(index),
-                    Some(Tok::Suppose | Tok::Expect | Tok::Table)
-                )
-            })
+            .filter(|&index| matches!(self.tokens.kind(index), Some(Tok::Suppose | Tok::Expect | Tok::Table)))
             .collect();
         self.lines_at(range, indent, &starts);
         for line in &test.lines {
@@ -285,9 +220,8 @@ impl Planner<'_> {
 
     /// Begins a line at each of these tokens of an item.
     fn lines(&mut self, range: Range, indent: usize, begins: fn(Tok) -> bool) {
-        let starts: Vec<u32> = (range.first + 1..range.end)
-            .filter(|&index| self.tokens.kind(index).is_some_and(begins))
-            .collect();
+        let starts: Vec<u32> =
+            (range.first + 1..range.end).filter(|&index| self.tokens.kind(index).is_some_and(begins)).collect();
         self.lines_at(range, indent, &starts);
     }
 
@@ -301,17 +235,11 @@ impl Planner<'_> {
     fn pieces(&self, range: Range, starts: &[u32]) -> Vec<Range> {
         let mut pieces = Vec::with_capacity(starts.len() + 1);
         let mut first = range.first;
-        for &start in starts
-            .iter()
-            .filter(|&&start| start > range.first && start < range.end)
-        {
+        for &start in starts.iter().filter(|&&start| start > range.first && start < range.end) {
             pieces.push(Range { first, end: start });
             first = start;
         }
-        pieces.push(Range {
-            first,
-            end: range.end,
-        });
+        pieces.push(Range { first, end: range.end });
         pieces
     }
 
@@ -326,11 +254,7 @@ impl Planner<'_> {
                 Before::Neighbour | Before::Spaces(_) => None,
             })
             .collect();
-        let ends = starts
-            .iter()
-            .skip(1)
-            .map(|&(start, _)| start)
-            .chain([self.tokens.len()]);
+        let ends = starts.iter().skip(1).map(|&(start, _)| start).chain([self.tokens.len()]);
         for (&(first, indent), end) in starts.iter().zip(ends) {
             let line = Range { first, end };
             if self.tokens.kind(first) != Some(Tok::Bar) && indent + self.width(line) > WIDTH {
@@ -342,20 +266,14 @@ impl Planner<'_> {
     fn fill_line(&mut self, line: Range, indent: usize) {
         let places: Vec<u32> = (line.first + 1..line.end)
             .filter(|&index| {
-                self.tokens.kind(index - 1) == Some(Tok::Comma)
-                    || self.tokens.kind(index).is_some_and(may_begin_line)
+                self.tokens.kind(index - 1) == Some(Tok::Comma) || self.tokens.kind(index).is_some_and(may_begin_line)
             })
             .collect();
         let mut column = indent;
         for piece in self.pieces(line, &places) {
             let width = self.width(piece);
             if piece.first > line.first && column + 1 + width > WIDTH {
-                let deeper = self
-                    .deeper
-                    .get(piece.first as usize)
-                    .copied()
-                    .unwrap_or(0)
-                    .max(indent + STEP);
+                let deeper = self.deeper.get(piece.first as usize).copied().unwrap_or(0).max(indent + STEP);
                 self.line(piece.first, deeper);
                 column = deeper + width;
             } else {
@@ -384,23 +302,12 @@ impl Planner<'_> {
     /// A clause stands one step in, should a comment push it onto a line of its own.
     fn clauses_deeper(&mut self, clauses: &[u32], indent: usize) {
         for &clause in clauses {
-            self.set_deeper(
-                Range {
-                    first: clause,
-                    end: clause + 1,
-                },
-                indent + STEP,
-            );
+            self.set_deeper(Range { first: clause, end: clause + 1 }, indent + STEP);
         }
     }
 
     fn set_deeper(&mut self, range: Range, indent: usize) {
-        for place in self
-            .deeper
-            .iter_mut()
-            .take(range.end as usize)
-            .skip(range.first as usize)
-        {
+        for place in self.deeper.iter_mut().take(range.end as usize).skip(range.first as usize) {
             *place = indent;
         }
     }

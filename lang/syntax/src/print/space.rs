@@ -4,10 +4,7 @@ use crate::token::{Tok, Tokens};
 
 /// Whether a space stands between two neighbours on a line.
 pub fn is_space_between(before: Tok, after: Tok) -> bool {
-    let mark = matches!(
-        after,
-        Tok::Comma | Tok::Semicolon | Tok::CloseBracket | Tok::Colon
-    );
+    let mark = matches!(after, Tok::Comma | Tok::Semicolon | Tok::CloseBracket | Tok::Colon);
     !mark && before != Tok::OpenBracket && (before, after) != (Tok::Number, Tok::Percent)
 }
 
@@ -15,11 +12,7 @@ pub fn is_space_between(before: Tok, after: Tok) -> bool {
 pub fn push_token(line: &mut String, text: &str, tokens: &Tokens, index: u32) {
     let token = tokens.text(text, index);
     if tokens.kind(index).is_some_and(Tok::is_several_words) {
-        for (number, word) in token
-            .split([' ', '\t'])
-            .filter(|word| !word.is_empty())
-            .enumerate()
-        {
+        for (number, word) in token.split([' ', '\t']).filter(|word| !word.is_empty()).enumerate() {
             if number > 0 {
                 line.push(' ');
             }

@@ -25,11 +25,7 @@ pub fn plan(planner: &mut Planner<'_>, rows: &[Row], indent: usize) {
             let Range { end, .. } = *cell;
             // The bar after the cell; a row may end without one.
             if end < row.range.end && planner.tokens.kind(end) == Some(Tok::Bar) {
-                let gap = if cell.is_empty() {
-                    widest + 2
-                } else {
-                    widest - planner.width(*cell) + 1
-                };
+                let gap = if cell.is_empty() { widest + 2 } else { widest - planner.width(*cell) + 1 };
                 planner.set(end, Before::Spaces(gap));
             }
         }
@@ -42,13 +38,6 @@ fn is_one_line(planner: &Planner<'_>, row: &Row) -> bool {
     let Range { first, end } = row.range;
     let comments = &planner.tokens.comments;
     let comment = comments.partition_point(|&(_, _, before)| before <= first);
-    comments
-        .get(comment)
-        .is_none_or(|&(_, _, before)| before >= end)
-        && (first..end).all(|index| {
-            planner
-                .tokens
-                .kind(index)
-                .is_none_or(|kind| !kind.only_first_on_line())
-        })
+    comments.get(comment).is_none_or(|&(_, _, before)| before >= end)
+        && (first..end).all(|index| planner.tokens.kind(index).is_none_or(|kind| !kind.only_first_on_line()))
 }

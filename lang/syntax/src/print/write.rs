@@ -6,12 +6,7 @@ use crate::token::{Tok, Tokens};
 
 /// The text, laid out.
 pub fn write(text: &str, tokens: &Tokens, plan: &Plan) -> String {
-    let mut writer = Writer {
-        text,
-        tokens,
-        out: String::with_capacity(text.len() + text.len() / 8),
-        next_comment: 0,
-    };
+    let mut writer = Writer { text, tokens, out: String::with_capacity(text.len() + text.len() / 8), next_comment: 0 };
     for (index, before) in (0..tokens.len()).zip(&plan.before) {
         let deeper = plan.deeper.get(index as usize).copied().unwrap_or(0);
         writer.token(index, *before, deeper);
@@ -43,9 +38,7 @@ impl<'t> Writer<'t> {
                 self.indent(seam.indent);
             }
             Before::Line(indent) => self.line(index, indent),
-            Before::Neighbour | Before::Spaces(_) if self.must_begin_line(index) => {
-                self.line(index, deeper)
-            }
+            Before::Neighbour | Before::Spaces(_) if self.must_begin_line(index) => self.line(index, deeper),
             Before::Neighbour => {
                 if space_before(self.tokens, index) {
                     self.out.push(' ');
@@ -77,12 +70,8 @@ impl<'t> Writer<'t> {
             comments.push(comment);
         }
         // A blank line before each comment and before what follows; none where the file or block begins.
-        let begins =
-            self.out.is_empty() || self.tokens.kind(index.wrapping_sub(1)) == Some(Tok::OpenBlock);
-        let mut blanks: Vec<bool> = comments
-            .iter()
-            .map(|comment| comment.blank_before)
-            .collect();
+        let begins = self.out.is_empty() || self.tokens.kind(index.wrapping_sub(1)) == Some(Tok::OpenBlock);
+        let mut blanks: Vec<bool> = comments.iter().map(|comment| comment.blank_before).collect();
         blanks.push(self.blank_before_token(index));
         if begins && let Some(first) = blanks.first_mut() {
             *first = false;
@@ -152,19 +141,9 @@ impl<'t> Writer<'t> {
             let phrase: Vec<&str> = phrase.split(' ').collect();
             (1..phrase.len()).any(|cut| {
                 let (left, right) = phrase.split_at(cut.min(phrase.len()));
-                before
-                    .iter()
-                    .rev()
-                    .zip(left.iter().rev())
-                    .filter(|(word, wanted)| word == *wanted)
-                    .count()
+                before.iter().rev().zip(left.iter().rev()).filter(|(word, wanted)| word == *wanted).count()
                     == left.len()
-                    && after
-                        .iter()
-                        .zip(right)
-                        .filter(|(word, wanted)| word == *wanted)
-                        .count()
-                        == right.len()
+                    && after.iter().zip(right).filter(|(word, wanted)| word == *wanted).count() == right.len()
             })
         })
     }
@@ -187,11 +166,7 @@ impl<'t> Writer<'t> {
         let indent = last_line(&self.out).chars().count();
         self.out.push_str(self.slice(start, end).trim_end());
         let text = self.text;
-        let column = |start: u32| {
-            last_line(text.get(..start as usize).unwrap_or(""))
-                .chars()
-                .count()
-        };
+        let column = |start: u32| last_line(text.get(..start as usize).unwrap_or("")).chars().count();
         let under = column(start);
         while let Some(&(start, end, before)) = self.tokens.comments.get(self.next_comment) {
             let goes_on = before == index
@@ -209,11 +184,8 @@ impl<'t> Writer<'t> {
 
     /// The next comment, if it stands before token `index`.
     fn comment(&mut self, index: u32) -> Option<Comment<'t>> {
-        let &(start, end, _) = self
-            .tokens
-            .comments
-            .get(self.next_comment)
-            .filter(|&&(_, _, before)| before <= index)?;
+        let &(start, end, _) =
+            self.tokens.comments.get(self.next_comment).filter(|&&(_, _, before)| before <= index)?;
         let above = self.end_before(start, index);
         self.next_comment += 1;
         Some(Comment {
@@ -224,26 +196,15 @@ impl<'t> Writer<'t> {
 
     /// Where the token or comment before byte `start`, which stands before token `index`, ends.
     fn end_before(&self, start: u32, index: u32) -> u32 {
-        let token = if index == 0 {
-            0
-        } else {
-            self.tokens.span(index - 1).1
-        };
-        let comment = self
-            .next_comment
-            .checked_sub(1)
-            .and_then(|at| self.tokens.comments.get(at));
+        let token = if index == 0 { 0 } else { self.tokens.span(index - 1).1 };
+        let comment = self.next_comment.checked_sub(1).and_then(|at| self.tokens.comments.get(at));
         let comment = comment.map_or(0, |&(_, end, _)| end);
         token.max(comment).min(start)
     }
 
     fn blank_before_token(&self, index: u32) -> bool {
         let (start, _) = self.tokens.span(index);
-        let start = if index < self.tokens.len() {
-            start
-        } else {
-            self.text.len() as u32
-        };
+        let start = if index < self.tokens.len() { start } else { self.text.len() as u32 };
         has_blank_line(self.slice(self.end_before(start, index), start))
     }
 
@@ -271,7 +232,6 @@ const LONGEST: u32 = 5;
 
 /// Whether what stands between two tokens holds an empty line.
 fn has_blank_line(between: &str) -> bool {
-    let breaks = between.matches('\n').count() + between.matches('\r').count()
-        - between.matches("\r\n").count();
+    let breaks = between.matches('\n').count() + between.matches('\r').count() - between.matches("\r\n").count();
     breaks >= 2
 }

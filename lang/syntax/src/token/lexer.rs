@@ -79,33 +79,23 @@ pub fn lex(text: &str) -> Tokens {
                 continue;
             }
             Tok::Comment => {
-                tokens
-                    .comments
-                    .push((start, end, tokens.kinds.len() as u32));
+                tokens.comments.push((start, end, tokens.kinds.len() as u32));
                 continue;
             }
             _ if kind.is_several_words() && runs_into_a_word(text, range.end) => {
                 // `ends inside` is not `ends in` + `side`: take the first word alone and go on after it.
                 let first = lexer.slice().split([' ', '\t']).next().unwrap_or("");
-                kind = Tok::lexer(first)
-                    .next()
-                    .and_then(Result::ok)
-                    .unwrap_or(Tok::Word);
+                kind = Tok::lexer(first).next().and_then(Result::ok).unwrap_or(Tok::Word);
                 end = start + first.len() as u32;
                 lexer = Tok::lexer(text);
                 lexer.bump(end as usize);
             }
-            Tok::Word if !lexer.slice().is_ascii() && lexer.slice().chars().any(is_hidden) => {
-                kind = Tok::Bad
-            }
+            Tok::Word if !lexer.slice().is_ascii() && lexer.slice().chars().any(is_hidden) => kind = Tok::Bad,
             _ => {}
         }
         if kind == Tok::Bad
             && tokens.kinds.last() == Some(&Tok::Bad)
-            && tokens
-                .spans
-                .last()
-                .is_some_and(|&(_, before)| before == start)
+            && tokens.spans.last().is_some_and(|&(_, before)| before == start)
         {
             // A run of characters without meaning is one mistake, not one for each of them.
             if let Some(span) = tokens.spans.last_mut() {
@@ -143,11 +133,7 @@ pub fn lex(text: &str) -> Tokens {
 
 /// Whether the byte at `at` would go on with the word before it.
 fn runs_into_a_word(text: &str, at: usize) -> bool {
-    text.get(at..)
-        .and_then(|rest| rest.chars().next())
-        .is_some_and(|next| {
-            next.is_ascii_alphanumeric()
-                || matches!(next, '\'' | '/' | '-')
-                || !next.is_ascii() && next != '±'
-        })
+    text.get(at..).and_then(|rest| rest.chars().next()).is_some_and(|next| {
+        next.is_ascii_alphanumeric() || matches!(next, '\'' | '/' | '-') || !next.is_ascii() && next != '±'
+    })
 }

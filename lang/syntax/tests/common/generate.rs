@@ -3,22 +3,11 @@
 use super::Chance;
 use super::sheet::Sheet;
 
-const VERBS: &[&str] = &[
-    "removed",
-    "replaced",
-    "Loosened",
-    "refinished",
-    "found tight",
-    "cracked",
-];
+const VERBS: &[&str] = &["removed", "replaced", "Loosened", "refinished", "found tight", "cracked"];
 
 /// One file.
 pub fn file(chance: &mut Chance) -> String {
-    let mut sheet = Sheet {
-        chance,
-        text: String::new(),
-        begins_line: true,
-    };
+    let mut sheet = Sheet { chance, text: String::new(), begins_line: true };
     sheet.comments(1);
     for _ in 0..1 + sheet.chance.below(6) {
         sheet.item(0);
@@ -76,9 +65,7 @@ impl Sheet<'_> {
             sheet.name();
             if sheet.chance.once_in(3) {
                 sheet.may_break();
-                let joint = sheet
-                    .chance
-                    .pick(&["of", "on", "in", "to", "with", "at", "by"]);
+                let joint = sheet.chance.pick(&["of", "on", "in", "to", "with", "at", "by"]);
                 sheet.put(joint);
                 sheet.name();
             }

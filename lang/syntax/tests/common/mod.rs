@@ -2,12 +2,7 @@
 //! the same on every run.
 
 #![allow(dead_code, reason = "each test file uses its own part")]
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    clippy::panic,
-    reason = "helpers of tests"
-)]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "helpers of tests")]
 
 pub mod generate;
 pub mod sheet;
@@ -39,23 +34,13 @@ pub fn samples() -> Vec<String> {
 
 /// The examples in the table of sentences, section 5.
 pub fn sentences() -> Vec<String> {
-    let section = REFERENCE
-        .split("## 5. Sentences")
-        .nth(1)
-        .unwrap()
-        .split("## 6.")
-        .next()
-        .unwrap();
+    let section = REFERENCE.split("## 5. Sentences").nth(1).unwrap().split("## 6.").next().unwrap();
     section
         .lines()
         .filter(|line| line.starts_with('|') && line.contains('`'))
         .flat_map(|line| {
             let cell = line.trim_end_matches('|').rsplit('|').next().unwrap();
-            cell.split('`')
-                .skip(1)
-                .step_by(2)
-                .map(str::to_string)
-                .collect::<Vec<_>>()
+            cell.split('`').skip(1).step_by(2).map(str::to_string).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -76,11 +61,7 @@ pub fn drawn(text: &str) -> String {
 /// Reads a text that must be in order.
 pub fn read_well(text: &str) -> Parsed {
     let (sources, parsed) = read(text);
-    assert!(
-        parsed.problems.is_empty(),
-        "{}\nin:\n{text}",
-        draw::draw(&parsed.problems, &sources, false)
-    );
+    assert!(parsed.problems.is_empty(), "{}\nin:\n{text}", draw::draw(&parsed.problems, &sources, false));
     parsed
 }
 
@@ -89,43 +70,15 @@ pub fn format_well(text: &str) -> String {
     let parsed = read_well(text);
     let printed = print::format(text, &parsed).unwrap_or_else(|| panic!("not formatted:\n{text}"));
     let again = read_well(&printed);
-    assert_eq!(
-        dump::tree(text, &parsed),
-        dump::tree(&printed, &again),
-        "the tree changed:\n{text}\n--\n{printed}"
-    );
-    assert_eq!(
-        parsed.tokens.kinds, again.tokens.kinds,
-        "the tokens changed:\n{text}\n--\n{printed}"
-    );
-    assert_eq!(
-        words(text, &parsed),
-        words(&printed, &again),
-        "words changed:\n{text}\n--\n{printed}"
-    );
-    assert_eq!(
-        comments(text, &parsed),
-        comments(&printed, &again),
-        "comments changed:\n{text}\n--\n{printed}"
-    );
-    let twice = print::format(&printed, &again)
-        .unwrap_or_else(|| panic!("not formatted twice:\n{printed}"));
-    assert_eq!(
-        printed, twice,
-        "formatting again changed something; first:\n{text}"
-    );
-    assert!(
-        printed.is_empty() || printed.ends_with('\n'),
-        "no line end at the end"
-    );
-    assert!(
-        !printed.contains('\r') && !printed.contains("\n\n\n") && !printed.ends_with("\n\n"),
-        "{printed:?}"
-    );
-    assert!(
-        printed.lines().all(|line| line == line.trim_end()),
-        "blanks at the end of a line:\n{printed}"
-    );
+    assert_eq!(dump::tree(text, &parsed), dump::tree(&printed, &again), "the tree changed:\n{text}\n--\n{printed}");
+    assert_eq!(parsed.tokens.kinds, again.tokens.kinds, "the tokens changed:\n{text}\n--\n{printed}");
+    assert_eq!(words(text, &parsed), words(&printed, &again), "words changed:\n{text}\n--\n{printed}");
+    assert_eq!(comments(text, &parsed), comments(&printed, &again), "comments changed:\n{text}\n--\n{printed}");
+    let twice = print::format(&printed, &again).unwrap_or_else(|| panic!("not formatted twice:\n{printed}"));
+    assert_eq!(printed, twice, "formatting again changed something; first:\n{text}");
+    assert!(printed.is_empty() || printed.ends_with('\n'), "no line end at the end");
+    assert!(!printed.contains('\r') && !printed.contains("\n\n\n") && !printed.ends_with("\n\n"), "{printed:?}");
+    assert!(printed.lines().all(|line| line == line.trim_end()), "blanks at the end of a line:\n{printed}");
     printed
 }
 

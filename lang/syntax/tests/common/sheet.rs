@@ -31,13 +31,8 @@ const TEXTS: &[&str] = &[
     "\"the cover carries the bracket that sets the beam direction, so that the radar looks where the car drives\"",
 ];
 const DATES: &[&str] = &["2026-02-11", "2024-03-01", "1999-12-31"];
-const COMMENTS: &[&str] = &[
-    "#",
-    "# a note",
-    "#note without a space  ",
-    "# rule \"no rule\"",
-    "# `when` a | b, (c) {d}",
-];
+const COMMENTS: &[&str] =
+    &["#", "# a note", "#note without a space  ", "# rule \"no rule\"", "# `when` a | b, (c) {d}"];
 /// A text in the making.
 pub struct Sheet<'c> {
     pub chance: &'c mut Chance,
@@ -52,11 +47,7 @@ impl Sheet<'_> {
             let blank = self.chance.pick(&blanks);
             self.text.push_str(blank);
         } else {
-            let blank = if self.chance.once_in(6) {
-                self.chance.pick(&blanks[1..])
-            } else {
-                " "
-            };
+            let blank = if self.chance.once_in(6) { self.chance.pick(&blanks[1..]) } else { " " };
             self.text.push_str(blank);
         }
         self.begins_line = false;
@@ -139,11 +130,7 @@ impl Sheet<'_> {
     }
 
     pub fn list(&mut self, most: usize, mut one: impl FnMut(&mut Self)) {
-        let count = if self.chance.once_in(10) {
-            12
-        } else {
-            1 + self.chance.below(most)
-        };
+        let count = if self.chance.once_in(10) { 12 } else { 1 + self.chance.below(most) };
         for number in 0..count {
             if number > 0 {
                 self.comma();

@@ -6,9 +6,7 @@ use knockon_text::{Code, Problem};
 
 use super::sentence::{Asked, Read, Sentences};
 use crate::phrases::Role;
-use crate::resolved::{
-    Conclusion, ConclusionKind, Condition, Duty, Form, Permission, Quantifier, Subject, VariableId,
-};
+use crate::resolved::{Conclusion, ConclusionKind, Condition, Duty, Form, Permission, Quantifier, Subject, VariableId};
 use crate::view::Cursor;
 use crate::vocabulary::Class;
 use crate::words::known;
@@ -21,11 +19,7 @@ impl<'a> Sentences<'a> {
         let was = std::mem::replace(&mut self.binding, false);
         let kind = self.conclusion_kind(&conclusion.kind, &mut every);
         self.binding = was;
-        Ok(Conclusion {
-            kind: kind?,
-            every,
-            span,
-        })
+        Ok(Conclusion { kind: kind?, every, span })
     }
 
     fn conclusion_kind(
@@ -89,42 +83,25 @@ impl<'a> Sentences<'a> {
 
     /// A class word in a conclusion must say `every` or `that`.
     fn run_over(&self, asked: Option<&Asked>, every: &mut Vec<VariableId>) -> Result<(), Problem> {
-        let Some(Asked {
-            subject: Subject::Variable(variable),
-            quantifier: Some(quantifier),
-            span,
-        }) = asked
-        else {
+        let Some(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span }) = asked else {
             return Ok(());
         };
         if *quantifier == Quantifier::Every {
             every.push(*variable);
             return Ok(());
         }
-        let shown = self
-            .view
-            .source
-            .text
-            .get(span.start as usize..span.end as usize)
-            .unwrap_or("");
+        let shown = self.view.source.text.get(span.start as usize..span.end as usize).unwrap_or("");
         Err(Problem::at(
             Code::ThatUnclear,
             *span,
             format!("which of them does `{shown}` mean in a conclusion?"),
             "one, or every one?",
         )
-        .help(
-            "write `that CLASS` for the one the condition named, or `every CLASS` for all of them",
-        ))
+        .help("write `that CLASS` for the one the condition named, or `every CLASS` for all of them"))
     }
 
-    fn permission(
-        &mut self,
-        range: Range,
-        every: &mut Vec<VariableId>,
-    ) -> Result<Permission, Problem> {
-        let (permission, asked) =
-            self.reading(range, |reader, cursor| reader.permission_at(cursor))?;
+    fn permission(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<Permission, Problem> {
+        let (permission, asked) = self.reading(range, |reader, cursor| reader.permission_at(cursor))?;
         self.run_over(Some(&asked), every)?;
         Ok(permission)
     }
@@ -133,11 +110,7 @@ impl<'a> Sentences<'a> {
     fn permission_at(&mut self, cursor: &mut Cursor<'a>) -> Read<(Permission, Asked)> {
         let doing = cursor.find(|_, meaning| meaning.role == Role::Doing);
         let Some(doing) = doing else {
-            self.missed(
-                cursor,
-                "the -ing form of an operation, as in `drilling of radar bracket`",
-                &[],
-            );
+            self.missed(cursor, "the -ing form of an operation, as in `drilling of radar bracket`", &[]);
             return Err(None);
         };
         cursor.at += doing.length;
@@ -154,22 +127,11 @@ impl<'a> Sentences<'a> {
         } else {
             None
         };
-        Ok((
-            Permission {
-                operation: doing.meaning.term,
-                part: asked.subject,
-                zone,
-            },
-            asked,
-        ))
+        Ok((Permission { operation: doing.meaning.term, part: asked.subject, zone }, asked))
     }
 
     /// `A before B`, or `SUBJECT is STATE`.
-    fn statement(
-        &mut self,
-        range: Range,
-        every: &mut Vec<VariableId>,
-    ) -> Result<ConclusionKind, Problem> {
+    fn statement(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<ConclusionKind, Problem> {
         let order = self.reading(range, |reader, cursor| {
             let first = reader.duty(cursor)?;
             if !cursor.take(known::BEFORE) {
@@ -191,19 +153,11 @@ impl<'a> Sentences<'a> {
         let piece = self.piece(range)?;
         if let super::sentence::Piece::Whole(condition) = piece {
             let (condition, quantifier) = match condition {
-                Condition::Quantified {
-                    quantifier,
-                    variable,
-                    body,
-                } => (*body, Some((quantifier, variable))),
+                Condition::Quantified { quantifier, variable, body } => (*body, Some((quantifier, variable))),
                 other => (other, None),
             };
             if let Condition::Sentence(Form::State(subject, state), span) = condition {
-                let asked = Asked {
-                    subject,
-                    quantifier: quantifier.map(|(quantifier, _)| quantifier),
-                    span,
-                };
+                let asked = Asked { subject, quantifier: quantifier.map(|(quantifier, _)| quantifier), span };
                 self.run_over(Some(&asked), every)?;
                 return Ok(ConclusionKind::State(subject, state));
             }

@@ -19,11 +19,7 @@ impl Sentences<'_> {
         }
         let limbs = self.merge(limbs)?;
         let has = |wanted: Joint| {
-            limbs.iter().find_map(|limb| {
-                limb.joint
-                    .filter(|(joint, _)| *joint == wanted)
-                    .map(|(_, at)| at)
-            })
+            limbs.iter().find_map(|limb| limb.joint.filter(|(joint, _)| *joint == wanted).map(|(_, at)| at))
         };
         let (and, or) = (has(Joint::And), has(Joint::Or));
         if let (Some(and), Some(or)) = (and, or) {
@@ -56,9 +52,7 @@ impl Sentences<'_> {
                 let inner = self.limbed(None, inner, whole);
                 self.binding = was;
                 match inner?.piece {
-                    Ok(Piece::Whole(condition)) => {
-                        Ok(Piece::Whole(Condition::Not(Box::new(condition))))
-                    }
+                    Ok(Piece::Whole(condition)) => Ok(Piece::Whole(Condition::Not(Box::new(condition)))),
                     Ok(other) => return Err(self.half(other_span(&other))),
                     Err(problem) => return Err(problem),
                 }
@@ -69,22 +63,12 @@ impl Sentences<'_> {
             Limb::Sentence(range) => *range,
             _ => Range::default(),
         };
-        Ok(Limbed {
-            joint,
-            limb,
-            range,
-            piece,
-        })
+        Ok(Limbed { joint, limb, range, piece })
     }
 
     fn half(&self, span: Span) -> Problem {
-        Problem::at(
-            Code::UnexpectedWord,
-            span,
-            "half a sentence",
-            "the rest of the sentence is missing",
-        )
-        .help("write who it happens to and what happens, as in `front fascia removed`")
+        Problem::at(Code::UnexpectedWord, span, "half a sentence", "the rest of the sentence is missing")
+            .help("write who it happens to and what happens, as in `front fascia removed`")
     }
 
     /// Joins halves of sentences: `A or B removed`, `removed or replaced`, `left or right headlamp removed`.
@@ -99,17 +83,12 @@ impl Sentences<'_> {
             match (&limb.piece, joined) {
                 (Ok(Piece::Subject(asked)), Some((joint, _))) => {
                     let asked = asked.clone();
-                    let after = limbs
-                        .get(next_at)
-                        .and_then(|next| next.piece.as_ref().ok().cloned());
+                    let after = limbs.get(next_at).and_then(|next| next.piece.as_ref().ok().cloned());
                     if let Some(Piece::Whole(condition)) = after
                         && let Some(happens) = first_happening(&condition)
                     {
                         let sentence = Condition::Sentence(
-                            Form::Happens(Happens {
-                                subject: Some(asked.subject),
-                                ..happens
-                            }),
+                            Form::Happens(Happens { subject: Some(asked.subject), ..happens }),
                             asked.span,
                         );
                         let both = join(joint, wrap(&asked, sentence), condition);
@@ -119,8 +98,7 @@ impl Sentences<'_> {
                 (Err(_), Some((joint, _))) => {
                     // `left or right headlamp removed`: the words before `or` are half a name.
                     let after = limbs.get(next_at).map(|next| next.range);
-                    if let (Some(range), Some(after)) =
-                        (limbs.get(index).map(|limb| limb.range), after)
+                    if let (Some(range), Some(after)) = (limbs.get(index).map(|limb| limb.range), after)
                         && let Some((condition, second)) = self.half_name(range, after)
                     {
                         let both = join(joint, condition, second);
@@ -139,14 +117,8 @@ impl Sentences<'_> {
             };
             let before = index.checked_sub(1).and_then(|before| limbs.get(before));
             let joint = limbs.get(index).and_then(|limb| limb.joint);
-            if let (
-                Some((happens, span)),
-                Some(Limbed {
-                    piece: Ok(Piece::Whole(condition)),
-                    ..
-                }),
-                Some((joint, _)),
-            ) = (half, before, joint)
+            if let (Some((happens, span)), Some(Limbed { piece: Ok(Piece::Whole(condition)), .. }), Some((joint, _))) =
+                (half, before, joint)
                 && let Some(with) = beside(condition, joint, &happens, span)
             {
                 replace_pair(&mut limbs, index - 1, with);
@@ -163,20 +135,11 @@ impl Sentences<'_> {
             };
             let before = index.checked_sub(1).and_then(|before| limbs.get(before));
             let joint = limbs.get(index).and_then(|limb| limb.joint);
-            if let (
-                Some(asked),
-                Some(Limbed {
-                    piece: Ok(Piece::Whole(condition)),
-                    ..
-                }),
-                Some((joint, _)),
-            ) = (alone, before, joint)
+            if let (Some(asked), Some(Limbed { piece: Ok(Piece::Whole(condition)), .. }), Some((joint, _))) =
+                (alone, before, joint)
                 && ends_in_equipped(condition)
             {
-                let more = wrap(
-                    &asked,
-                    Condition::Sentence(Form::Equipped(asked.subject), asked.span),
-                );
+                let more = wrap(&asked, Condition::Sentence(Form::Equipped(asked.subject), asked.span));
                 let both = join(joint, condition.clone(), more);
                 replace_pair(&mut limbs, index - 1, both);
             } else {
@@ -206,24 +169,16 @@ impl Sentences<'_> {
         let half_name = self.view.name(half);
         for skip in 1..whole.len() {
             for end in (whole.first + skip + 1..=whole.end).rev() {
-                let tail = self.view.name(Range {
-                    first: whole.first + skip,
-                    end,
-                });
+                let tail = self.view.name(Range { first: whole.first + skip, end });
                 let Some(term) = self.vocabulary.by_name(&format!("{half_name} {tail}")) else {
                     continue;
                 };
                 let found = self.vocabulary.term(term);
-                if !found.class.is_part()
-                    || !self.vocabulary.sees(self.view.source.file, found.span.file)
-                {
+                if !found.class.is_part() || !self.vocabulary.sees(self.view.source.file, found.span.file) {
                     continue;
                 }
                 let first = Condition::Sentence(
-                    Form::Happens(Happens {
-                        subject: Some(crate::resolved::Subject::Term(term)),
-                        ..happens
-                    }),
+                    Form::Happens(Happens { subject: Some(crate::resolved::Subject::Term(term)), ..happens }),
                     self.view.span(half),
                 );
                 return Some((first, second));
@@ -236,18 +191,9 @@ impl Sentences<'_> {
         let text = |range: Range| self.view.written(range);
         let (first, second) = if and < or { (and, or) } else { (or, and) };
         let range = condition.range;
-        let left = Range {
-            first: range.first,
-            end: first,
-        };
-        let middle = Range {
-            first: first + 1,
-            end: second,
-        };
-        let right = Range {
-            first: second + 1,
-            end: range.end,
-        };
+        let left = Range { first: range.first, end: first };
+        let middle = Range { first: first + 1, end: second };
+        let right = Range { first: second + 1, end: range.end };
         let (one, two) = (self.view.text(first), self.view.text(second));
         Problem::at(
             Code::AndOrMixed,
@@ -270,27 +216,11 @@ impl Sentences<'_> {
 
     fn not_before_or(&self, condition: &tree::Condition, not: u32, or: u32) -> Problem {
         let range = condition.range;
-        let inner = self.view.written(Range {
-            first: not + 1,
-            end: range.end,
-        });
-        let first = self.view.written(Range {
-            first: not,
-            end: or,
-        });
-        let rest = self.view.written(Range {
-            first: or + 1,
-            end: range.end,
-        });
-        Problem::at(
-            Code::NotBeforeOr,
-            self.view.span(range),
-            "`not` before a list with `or`",
-            "what does `not` reach?",
-        )
-        .help(format!(
-            "write either `not ({inner})` or `({first}) or {rest}`"
-        ))
+        let inner = self.view.written(Range { first: not + 1, end: range.end });
+        let first = self.view.written(Range { first: not, end: or });
+        let rest = self.view.written(Range { first: or + 1, end: range.end });
+        Problem::at(Code::NotBeforeOr, self.view.span(range), "`not` before a list with `or`", "what does `not` reach?")
+            .help(format!("write either `not ({inner})` or `({first}) or {rest}`"))
     }
 }
 
@@ -329,9 +259,7 @@ fn replace_pair(limbs: &mut Vec<Limbed<'_>>, index: usize, with: Condition) {
 fn join(joint: Joint, one: Condition, two: Condition) -> Condition {
     let mut parts = vec![one];
     match (joint, two) {
-        (Joint::And, Condition::All(more)) | (Joint::Or, Condition::AnyOf(more)) => {
-            parts.extend(more)
-        }
+        (Joint::And, Condition::All(more)) | (Joint::Or, Condition::AnyOf(more)) => parts.extend(more),
         (_, two) => parts.push(two),
     }
     match joint {
@@ -343,9 +271,7 @@ fn join(joint: Joint, one: Condition, two: Condition) -> Condition {
 /// What happens in the first sentence of a condition.
 fn first_happening(condition: &Condition) -> Option<Happens> {
     match condition {
-        Condition::Sentence(Form::Happens(happens), _) if happens.subject.is_some() => {
-            Some(happens.clone())
-        }
+        Condition::Sentence(Form::Happens(happens), _) if happens.subject.is_some() => Some(happens.clone()),
         Condition::Quantified { body, .. } => first_happening(body),
         Condition::All(parts) | Condition::AnyOf(parts) => parts.first().and_then(first_happening),
         _ => None,
@@ -362,30 +288,12 @@ fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Op
                 happens.place = more.place;
                 happens.sizes.clone_from(&more.sizes);
             }
-            let second = Condition::Sentence(
-                Form::Happens(Happens {
-                    subject: happens.subject,
-                    ..more.clone()
-                }),
-                span,
-            );
-            Some(join(
-                joint,
-                Condition::Sentence(Form::Happens(happens), *first),
-                second,
-            ))
+            let second = Condition::Sentence(Form::Happens(Happens { subject: happens.subject, ..more.clone() }), span);
+            Some(join(joint, Condition::Sentence(Form::Happens(happens), *first), second))
         }
-        Condition::Quantified {
-            quantifier,
-            variable,
-            body,
-        } => {
+        Condition::Quantified { quantifier, variable, body } => {
             let body = beside(body, joint, more, span)?;
-            Some(Condition::Quantified {
-                quantifier: *quantifier,
-                variable: *variable,
-                body: Box::new(body),
-            })
+            Some(Condition::Quantified { quantifier: *quantifier, variable: *variable, body: Box::new(body) })
         }
         Condition::AnyOf(parts) if joint == Joint::Or => {
             // Inside one limb this is a list about one subject, so the place and size reach back over all of it.
@@ -416,9 +324,7 @@ fn ends_in_equipped(condition: &Condition) -> bool {
     match condition {
         Condition::Sentence(Form::Equipped(_), _) => true,
         Condition::Quantified { body, .. } => ends_in_equipped(body),
-        Condition::All(parts) | Condition::AnyOf(parts) => {
-            parts.last().is_some_and(ends_in_equipped)
-        }
+        Condition::All(parts) | Condition::AnyOf(parts) => parts.last().is_some_and(ends_in_equipped),
         _ => false,
     }
 }

@@ -23,21 +23,13 @@ pub enum Target {
     Whole,
 }
 
-const PARTS: &[Class] = &[
-    Class::Part,
-    Class::Sensor,
-    Class::System,
-    Class::Module,
-    Class::Option,
-];
+const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option];
 
 impl<'a> Sentences<'a> {
     /// What the expectation is about.
     pub fn target(&mut self, cursor: &mut Cursor<'a>) -> Read<Target> {
-        let whole = matches!(
-            cursor.word(),
-            Some(known::NOTHING | known::OFFERED | known::ASKED)
-        ) || cursor.rest().starts_with(&[known::WHAT, known::CAME])
+        let whole = matches!(cursor.word(), Some(known::NOTHING | known::OFFERED | known::ASKED))
+            || cursor.rest().starts_with(&[known::WHAT, known::CAME])
             || cursor.kind() == Some(Tok::Not);
         if whole {
             return Ok(Target::Whole);
@@ -71,11 +63,7 @@ impl<'a> Sentences<'a> {
                 Ok(Target::Part(part))
             }
             None => {
-                self.missed(
-                    cursor,
-                    "a procedure",
-                    &[Class::Procedure, Class::Sensor, Class::Part],
-                );
+                self.missed(cursor, "a procedure", &[Class::Procedure, Class::Sensor, Class::Part]);
                 Err(None)
             }
         }
@@ -94,12 +82,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// The rest of the expectation.
-    pub fn verdict(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        target: Target,
-        sources: &[Source],
-    ) -> Read<Vec<ExpectKind>> {
+    pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
         match target {
             Target::Duty(procedure, of) => self.duty_verdict(cursor, procedure, of, sources),
             Target::Operation(operation, part) => {
@@ -117,21 +100,13 @@ impl<'a> Sentences<'a> {
                     self.missed(cursor, "forbidden, allowed, conflict, open or silent", &[]);
                     return Err(None);
                 };
-                Ok(vec![ExpectKind::Operation {
-                    operation,
-                    part,
-                    verdict,
-                }])
+                Ok(vec![ExpectKind::Operation { operation, part, verdict }])
             }
             Target::Part(part) => {
                 let yes = cursor.take_kind(Tok::Not).is_none();
                 if cursor.take(known::SILENT) {
                     let because_of = self.because_of(cursor)?;
-                    return Ok(vec![ExpectKind::Silent {
-                        sensor: part,
-                        because_of,
-                        yes,
-                    }]);
+                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
                 }
                 if cursor.take(known::TOUCHED) {
                     return Ok(vec![ExpectKind::Touched { part, yes }]);
@@ -143,11 +118,7 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    fn whole_expectation(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        sources: &[Source],
-    ) -> Read<Vec<ExpectKind>> {
+    fn whole_expectation(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Vec<ExpectKind>> {
         if cursor.take_all(&[known::NOTHING, known::ELSE]) {
             return Ok(vec![ExpectKind::NothingElse]);
         }
@@ -239,14 +210,7 @@ impl<'a> Sentences<'a> {
                     break;
                 }
             }
-            all.push(ExpectKind::Duty {
-                procedure,
-                of,
-                verdict,
-                by,
-                because_of,
-                words,
-            });
+            all.push(ExpectKind::Duty { procedure, of, verdict, by, because_of, words });
         }
         loop {
             cursor.take_kind(Tok::Comma);
@@ -262,11 +226,7 @@ impl<'a> Sentences<'a> {
             *cursor = probe;
         }
         if all.is_empty() {
-            self.missed(
-                cursor,
-                "a verdict: required, conflict, open, advised, not needed, absent, met or held",
-                &[],
-            );
+            self.missed(cursor, "a verdict: required, conflict, open, advised, not needed, absent, met or held", &[]);
             return Err(None);
         }
         Ok(all)
@@ -290,11 +250,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// `[on FACT, FACT]`.
-    fn facts(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        sources: &[Source],
-    ) -> Read<Option<Vec<FactName>>> {
+    fn facts(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Option<Vec<FactName>>> {
         if !cursor.take(known::ON) {
             return Ok(None);
         }
@@ -307,10 +263,7 @@ impl<'a> Sentences<'a> {
             }
             // `open on model year, held`: what follows the comma may not be a fact.
             let rest = probe.rest();
-            if rest.starts_with(&[known::HELD])
-                || rest.starts_with(&[known::MET])
-                || rest.starts_with(&[known::NOT])
-            {
+            if rest.starts_with(&[known::HELD]) || rest.starts_with(&[known::MET]) || rest.starts_with(&[known::NOT]) {
                 return Ok(Some(all));
             }
             *cursor = probe;
@@ -344,18 +297,11 @@ impl<'a> Sentences<'a> {
         // `SOURCE holds`: sources are no terms of the vocabulary.
         for length in 1..=3_u32 {
             let end = cursor.at + length;
-            if end >= cursor.end || self.view.words.get(end as usize).copied() != Some(known::HOLDS)
-            {
+            if end >= cursor.end || self.view.words.get(end as usize).copied() != Some(known::HOLDS) {
                 continue;
             }
-            let name = self.view.name(Range {
-                first: cursor.at,
-                end,
-            });
-            if let Some(index) = sources
-                .iter()
-                .position(|source| source.name.eq_ignore_ascii_case(&name))
-            {
+            let name = self.view.name(Range { first: cursor.at, end });
+            if let Some(index) = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name)) {
                 cursor.at = end + 1;
                 return Ok(FactName::SourceHolds(SourceId(index as u32)));
             }
@@ -374,36 +320,21 @@ impl<'a> Sentences<'a> {
         };
         if let (Some(list), true) = (list, probe.take(known::LIST)) {
             *cursor = probe;
-            let of = if cursor.take(known::OF) {
-                self.term(cursor, "a part", PARTS)
-            } else {
-                None
-            };
+            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
             cursor.take_all(&[known::IS, known::COMPLETE]);
             return Ok(FactName::Complete(list, of));
         }
         let change = cursor.take_all(&[known::CHANGE, known::IN]);
         let found = cursor.find(|vocabulary, meaning| {
             matches!(meaning.role, Role::Name | Role::Alias)
-                && matches!(
-                    vocabulary.class(meaning.term),
-                    Class::Measure | Class::Condition | Class::Choice
-                )
+                && matches!(vocabulary.class(meaning.term), Class::Measure | Class::Condition | Class::Choice)
         });
         if let Some(found) = found {
             cursor.at += found.length;
             let term = found.meaning.term;
-            let of = if cursor.take(known::OF) {
-                self.term(cursor, "a part", PARTS)
-            } else {
-                None
-            };
+            let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
             return Ok(match self.vocabulary.class(term) {
-                Class::Measure => FactName::Measure {
-                    measure: term,
-                    of,
-                    change,
-                },
+                Class::Measure => FactName::Measure { measure: term, of, change },
                 Class::Choice => FactName::Choice(term),
                 _ => FactName::Condition(term, of),
             });
@@ -414,11 +345,7 @@ impl<'a> Sentences<'a> {
             _ => None,
         };
         match happens.what.first() {
-            Some(&what) => Ok(FactName::Happened {
-                what,
-                subject,
-                zone: happens.place.map(|(_, zone)| zone),
-            }),
+            Some(&what) => Ok(FactName::Happened { what, subject, zone: happens.place.map(|(_, zone)| zone) }),
             None => Err(None),
         }
     }

@@ -13,13 +13,7 @@ use crate::vocabulary::{Class, TermId};
 use crate::words::known;
 
 impl<'a> Resolver<'a> {
-    pub(super) fn fact(
-        &mut self,
-        view: &'a View<'a>,
-        fact: &tree::Fact,
-        range: Range,
-        scope: ScopeId,
-    ) {
+    pub(super) fn fact(&mut self, view: &'a View<'a>, fact: &tree::Fact, range: Range, scope: ScopeId) {
         let per = match &fact.per {
             Some(reference) => match self.citation(view, reference) {
                 Some(citation) => Some(citation),
@@ -31,22 +25,13 @@ impl<'a> Resolver<'a> {
         match self.fact_kinds(view, &mut cursor) {
             Ok(kinds) => {
                 let span = view.span(range);
-                self.facts.extend(kinds.into_iter().map(|kind| Fact {
-                    scope,
-                    kind,
-                    per: per.clone(),
-                    span,
-                }));
+                self.facts.extend(kinds.into_iter().map(|kind| Fact { scope, kind, per: per.clone(), span }));
             }
             Err(problem) => self.problems.push(problem),
         }
     }
 
-    fn fact_kinds(
-        &self,
-        view: &'a View<'a>,
-        cursor: &mut Cursor<'a>,
-    ) -> Result<Vec<FactKind>, Problem> {
+    fn fact_kinds(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<FactKind>, Problem> {
         if let Some(list) = self.complete(view, cursor)? {
             return Ok(vec![list]);
         }
@@ -75,19 +60,12 @@ impl<'a> Resolver<'a> {
                 let side = self.vocabulary.term(part).side.clone();
                 let target = match targets.as_slice() {
                     &[one] => Some(one),
-                    many => many
-                        .iter()
-                        .copied()
-                        .find(|&id| side.is_some() && self.vocabulary.term(id).side == side),
+                    many => many.iter().copied().find(|&id| side.is_some() && self.vocabulary.term(id).side == side),
                 };
                 let Some(target) = target else {
                     return Err(self.side_missing(span, to));
                 };
-                kinds.push(FactKind::Related {
-                    part,
-                    relation,
-                    to: target,
-                });
+                kinds.push(FactKind::Related { part, relation, to: target });
             }
             if cursor.take_kind(Tok::Comma).is_none() {
                 break;
@@ -98,30 +76,19 @@ impl<'a> Resolver<'a> {
     }
 
     fn side_missing(&self, span: knockon_text::Span, group: TermId) -> Problem {
-        let names: Vec<String> = self
-            .vocabulary
-            .members(group)
-            .iter()
-            .map(|&id| format!("`{}`", self.vocabulary.name(id)))
-            .collect();
+        let names: Vec<String> =
+            self.vocabulary.members(group).iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
         Problem::at(
             Code::SideMissing,
             span,
-            format!(
-                "`{}` names several; which one is meant?",
-                self.vocabulary.name(group)
-            ),
+            format!("`{}` names several; which one is meant?", self.vocabulary.name(group)),
             "the side is missing",
         )
         .help(format!("name one of {}", names.join(", ")))
     }
 
     /// `mounted on list [of TERM] is complete`, `access list of TERM is complete`, `sensor list is complete`.
-    fn complete(
-        &self,
-        view: &'a View<'a>,
-        cursor: &mut Cursor<'a>,
-    ) -> Result<Option<FactKind>, Problem> {
+    fn complete(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Option<FactKind>, Problem> {
         let mut probe = *cursor;
         let list = if probe.take(known::ACCESS) {
             Some(List::Access)
@@ -144,11 +111,7 @@ impl<'a> Resolver<'a> {
             return Ok(None);
         };
         *cursor = probe;
-        let of = if cursor.take(known::OF) {
-            Some(self.one(view, cursor, "a part")?)
-        } else {
-            None
-        };
+        let of = if cursor.take(known::OF) { Some(self.one(view, cursor, "a part")?) } else { None };
         if !cursor.take_all(&[known::IS, known::COMPLETE]) {
             return Err(Problem::at(
                 Code::UnexpectedWord,
@@ -174,13 +137,9 @@ impl<'a> Resolver<'a> {
                     Some((model, _)) => models.push(model),
                     None => {
                         let run = unknown::run_at(view, cursor.at, cursor.end);
-                        return Err(unknown::phrase(
-                            view,
-                            self.vocabulary,
-                            run,
-                            "a model",
-                            &|_, class| class == Class::Model,
-                        )
+                        return Err(unknown::phrase(view, self.vocabulary, run, "a model", &|_, class| {
+                            class == Class::Model
+                        })
                         .help("write `every car has front radar`, or name a model"));
                     }
                 }
@@ -202,11 +161,7 @@ impl<'a> Resolver<'a> {
         loop {
             let what = self.one(view, cursor, "equipment")?;
             for what in self.vocabulary.members(what) {
-                kinds.push(FactKind::Has {
-                    models: models.clone(),
-                    what,
-                    yes,
-                });
+                kinds.push(FactKind::Has { models: models.clone(), what, yes });
             }
             if cursor.take_kind(Tok::Comma).is_none() && !cursor.take(known::AND) {
                 break;
@@ -217,12 +172,7 @@ impl<'a> Resolver<'a> {
     }
 
     /// `replacing left headlamp takes off front fascia, bumper bracket`.
-    fn access(
-        &self,
-        view: &'a View<'a>,
-        cursor: &mut Cursor<'a>,
-        operation: TermId,
-    ) -> Result<Vec<FactKind>, Problem> {
+    fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<FactKind>, Problem> {
         let worked_on = self.one(view, cursor, "a part")?;
         let usually = cursor.take(known::USUALLY);
         let mut kinds = Vec::new();
@@ -249,31 +199,18 @@ impl<'a> Resolver<'a> {
                     let same: Vec<TermId> = targets
                         .iter()
                         .copied()
-                        .filter(|&id| {
-                            targets.len() == 1
-                                || side.is_none()
-                                || self.vocabulary.term(id).side == side
-                        })
+                        .filter(|&id| targets.len() == 1 || side.is_none() || self.vocabulary.term(id).side == side)
                         .collect();
                     let chosen = if same.is_empty() { targets } else { same };
                     for to in chosen {
-                        kinds.push(FactKind::Access {
-                            operation,
-                            part,
-                            usually,
-                            effect,
-                            to,
-                        });
+                        kinds.push(FactKind::Access { operation, part, usually, effect, to });
                     }
                 }
                 if cursor.take_kind(Tok::Comma).is_none() {
                     break;
                 }
                 // `takes off A, unplugs B`: after the comma may stand the next verb.
-                if cursor
-                    .find(|_, meaning| meaning.role == Role::OnTheWay)
-                    .is_some()
-                {
+                if cursor.find(|_, meaning| meaning.role == Role::OnTheWay).is_some() {
                     cursor.at -= 1;
                     break;
                 }
@@ -286,23 +223,12 @@ impl<'a> Resolver<'a> {
         Ok(kinds)
     }
 
-    fn one(
-        &self,
-        view: &'a View<'a>,
-        cursor: &mut Cursor<'a>,
-        wanted: &str,
-    ) -> Result<TermId, Problem> {
+    fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {
         match cursor.take_term(|class| class.is_equipment() || class == Class::Kind) {
             Some((term, _)) => Ok(term),
             None => {
                 let run = unknown::run_at(view, cursor.at, cursor.end);
-                Err(unknown::phrase(
-                    view,
-                    self.vocabulary,
-                    run,
-                    wanted,
-                    &|_, class| class.is_equipment(),
-                ))
+                Err(unknown::phrase(view, self.vocabulary, run, wanted, &|_, class| class.is_equipment()))
             }
         }
     }

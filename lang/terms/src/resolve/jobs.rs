@@ -75,10 +75,7 @@ impl<'a> Resolver<'a> {
             };
             let word = line_word(kind);
             if line.entries.is_empty() {
-                let empty = Range {
-                    first: line.word + 1,
-                    end: line.word + 1,
-                };
+                let empty = Range { first: line.word + 1, end: line.word + 1 };
                 self.entry(view, word, line.word, empty, &mut lines);
             }
             for &entry in &line.entries {
@@ -89,12 +86,7 @@ impl<'a> Resolver<'a> {
             return;
         }
         let name = view.quoted(job.name);
-        self.jobs.push(Job {
-            name,
-            dated,
-            lines,
-            span: view.span(range),
-        });
+        self.jobs.push(Job { name, dated, lines, span: view.span(range) });
     }
 
     /// One entry of a job line; adds what it says.
@@ -119,24 +111,10 @@ impl<'a> Resolver<'a> {
         };
         match entries {
             Ok(entries) => {
-                let first = if word_at < range.first {
-                    word_at
-                } else {
-                    range.first
-                };
-                let span = view.span(Range {
-                    first,
-                    end: range.end.max(first + 1),
-                });
-                let written = view.written(Range {
-                    first,
-                    end: range.end.max(first + 1),
-                });
-                lines.extend(entries.into_iter().map(|entry| Line {
-                    entry,
-                    span,
-                    written: written.clone(),
-                }));
+                let first = if word_at < range.first { word_at } else { range.first };
+                let span = view.span(Range { first, end: range.end.max(first + 1) });
+                let written = view.written(Range { first, end: range.end.max(first + 1) });
+                lines.extend(entries.into_iter().map(|entry| Line { entry, span, written: written.clone() }));
             }
             Err(problem) => self.problems.push(problem),
         }
@@ -171,15 +149,8 @@ impl<'a> Resolver<'a> {
         };
         if let Some(word) = word {
             // `found tight` may be a finding's own name, so the bare sentence is tried where the line fails.
-            let skip = if view.kind(range.first) == Some(Tok::Not) {
-                0
-            } else {
-                1
-            };
-            let inner = Range {
-                first: range.first + skip,
-                end: range.end,
-            };
+            let skip = if view.kind(range.first) == Some(Tok::Not) { 0 } else { 1 };
+            let inner = Range { first: range.first + skip, end: range.end };
             self.entry(view, word, range.first, inner, lines);
             return;
         }
@@ -194,45 +165,25 @@ impl<'a> Resolver<'a> {
                 }
                 Some(Err(problem)) => self.problems.push(problem),
                 _ => self.problems.push(
-                    Problem::at(
-                        Code::BadDate,
-                        view.span(range),
-                        "a date is missing",
-                        "expected a date",
-                    )
-                    .help("write `suppose dated 2025-06-02`"),
+                    Problem::at(Code::BadDate, view.span(range), "a date is missing", "expected a date")
+                        .help("write `suppose dated 2025-06-02`"),
                 ),
             }
             return;
         }
         if cursor.word() == Some(known::ONLY)
-            || cursor
-                .find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Maker)
-                .is_some()
+            || cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Maker).is_some()
         {
             self.entry(view, LineWord::Vehicle, range.first, range, lines);
             return;
         }
         let happens = (range.first..range.end).any(|token| {
-            let at = Cursor::new(
-                view,
-                self.vocabulary,
-                Range {
-                    first: token,
-                    end: range.end,
-                },
-            );
-            at.find(|vocabulary, meaning| vocabulary.class(meaning.term).happens())
-                .is_some()
+            let at = Cursor::new(view, self.vocabulary, Range { first: token, end: range.end });
+            at.find(|vocabulary, meaning| vocabulary.class(meaning.term).happens()).is_some()
         });
-        let given = cursor.find(|vocabulary, meaning| {
-            matches!(
-                vocabulary.class(meaning.term),
-                Class::Condition | Class::Choice
-            )
-        });
-        let measured =
-            cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Measure);
+        let given = cursor
+            .find(|vocabulary, meaning| matches!(vocabulary.class(meaning.term), Class::Condition | Class::Choice));
+        let measured = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Measure);
         let word = if given.is_some() {
             LineWord::Given
         } else if measured.is_some() || cursor.word() == Some(known::CHANGE) {
@@ -250,14 +201,8 @@ impl<'a> Sentences<'a> {
     fn entries(&mut self, cursor: &mut Cursor<'a>, word: LineWord) -> Read<Vec<Entry>> {
         match word {
             LineWord::Vehicle => self.vehicle(cursor),
-            LineWord::Equipped => Ok(vec![Entry::Equipped {
-                what: self.equipment(cursor)?,
-                yes: true,
-            }]),
-            LineWord::NotEquipped => Ok(vec![Entry::Equipped {
-                what: self.equipment(cursor)?,
-                yes: false,
-            }]),
+            LineWord::Equipped => Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: true }]),
+            LineWord::NotEquipped => Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]),
             LineWord::EquipmentComplete => {
                 // `, per looking at the car`: kept in what was written.
                 cursor.at = cursor.end;
@@ -265,35 +210,18 @@ impl<'a> Sentences<'a> {
             }
             LineWord::WorkComplete => Ok(vec![Entry::WorkComplete]),
             LineWord::NothingElseCameOff => Ok(vec![Entry::NothingElseCameOff]),
-            LineWord::Work => self
-                .happened(cursor, &[Class::Operation], "an operation")
-                .map(one),
-            LineWord::Found => self
-                .happened(cursor, &[Class::Finding], "a finding")
-                .map(one),
-            LineWord::Happened => self
-                .happened(
-                    cursor,
-                    &[Class::Event, Class::Operation, Class::Finding],
-                    "an event",
-                )
-                .map(one),
-            LineWord::Also => self
-                .happened(cursor, &[Class::Operation], "an operation")
-                .map(|mut happened| {
-                    happened.on_the_way = true;
-                    one(happened)
-                }),
+            LineWord::Work => self.happened(cursor, &[Class::Operation], "an operation").map(one),
+            LineWord::Found => self.happened(cursor, &[Class::Finding], "a finding").map(one),
+            LineWord::Happened => {
+                self.happened(cursor, &[Class::Event, Class::Operation, Class::Finding], "an event").map(one)
+            }
+            LineWord::Also => self.happened(cursor, &[Class::Operation], "an operation").map(|mut happened| {
+                happened.on_the_way = true;
+                one(happened)
+            }),
             LineWord::NotHappened => {
-                let happened = self.happened(
-                    cursor,
-                    &[Class::Event, Class::Finding, Class::Operation],
-                    "an event",
-                )?;
-                Ok(vec![Entry::NotHappened {
-                    what: happened.what,
-                    subject: happened.subject,
-                }])
+                let happened = self.happened(cursor, &[Class::Event, Class::Finding, Class::Operation], "an event")?;
+                Ok(vec![Entry::NotHappened { what: happened.what, subject: happened.subject }])
             }
             LineWord::LookedOver => self.looked_over(cursor),
             LineWord::Measured => self.measured_entry(cursor),
@@ -308,12 +236,7 @@ impl<'a> Sentences<'a> {
         let mut entries = Vec::new();
         if cursor.word() != Some(known::ONLY) {
             let Some(cars) = scopes::maker_and_models(cursor) else {
-                return Err(Some(scopes::unknown_car(
-                    self.view,
-                    self.vocabulary,
-                    cursor,
-                    None,
-                )));
+                return Err(Some(scopes::unknown_car(self.view, self.vocabulary, cursor, None)));
             };
             let cars = cars.map_err(Some)?;
             let Some(maker) = cars.maker else {
@@ -321,12 +244,7 @@ impl<'a> Sentences<'a> {
             };
             let (mut year, mut built, mut vin) = (None, None, None);
             if let Some(token) = cursor.take_kind(Tok::Number) {
-                let value = self
-                    .view
-                    .text(token)
-                    .parse::<i32>()
-                    .ok()
-                    .filter(|year| (1886..=2200).contains(year));
+                let value = self.view.text(token).parse::<i32>().ok().filter(|year| (1886..=2200).contains(year));
                 let Some(value) = value else {
                     return Err(Some(
                         Problem::at(
@@ -339,16 +257,8 @@ impl<'a> Sentences<'a> {
                     ));
                 };
                 year = Some(value);
-            } else if !cursor.is_done()
-                && cursor.kind() == Some(Tok::Word)
-                && cars.models.is_empty()
-            {
-                return Err(Some(scopes::unknown_car(
-                    self.view,
-                    self.vocabulary,
-                    cursor,
-                    Some(maker),
-                )));
+            } else if !cursor.is_done() && cursor.kind() == Some(Tok::Word) && cars.models.is_empty() {
+                return Err(Some(scopes::unknown_car(self.view, self.vocabulary, cursor, Some(maker))));
             }
             let mut extra = Vec::new();
             while !cursor.is_done() {
@@ -375,13 +285,7 @@ impl<'a> Sentences<'a> {
                     break;
                 }
             }
-            entries.push(Entry::Vehicle {
-                maker,
-                model: cars.models.first().copied(),
-                year,
-                built,
-                vin,
-            });
+            entries.push(Entry::Vehicle { maker, model: cars.models.first().copied(), year, built, vin });
             if cars.models.len() > 1 {
                 return Err(Some(
                     Problem::at(
@@ -403,23 +307,13 @@ impl<'a> Sentences<'a> {
     fn fitted(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
         let only = cursor.take(known::ONLY);
         if cursor.take_kind(Tok::NotEquippedWith).is_some() {
-            return Ok(vec![Entry::Equipped {
-                what: self.equipment(cursor)?,
-                yes: false,
-            }]);
+            return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]);
         }
         if cursor.take_kind(Tok::EquippedWith).is_none() {
-            self.missed(
-                cursor,
-                "`built DATE`, `vin \"...\"` or `equipped with ...`",
-                &[],
-            );
+            self.missed(cursor, "`built DATE`, `vin \"...\"` or `equipped with ...`", &[]);
             return Err(None);
         }
-        let mut entries = vec![Entry::Equipped {
-            what: self.equipment(cursor)?,
-            yes: true,
-        }];
+        let mut entries = vec![Entry::Equipped { what: self.equipment(cursor)?, yes: true }];
         if only {
             entries.push(Entry::EquipmentComplete);
         }
@@ -431,8 +325,7 @@ impl<'a> Sentences<'a> {
         match Vin::parse(&text) {
             Ok(vin) => Ok(vin.as_str().to_string()),
             Err(wrong) => {
-                let reasons: Vec<String> =
-                    wrong.iter().map(|problem| problem.to_string()).collect();
+                let reasons: Vec<String> = wrong.iter().map(|problem| problem.to_string()).collect();
                 Err(Some(
                     Problem::at(
                         Code::VinWrong,
@@ -447,14 +340,8 @@ impl<'a> Sentences<'a> {
     }
 
     fn equipment(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<TermId>> {
-        const EQUIPMENT: &[Class] = &[
-            Class::Sensor,
-            Class::Part,
-            Class::System,
-            Class::Module,
-            Class::Option,
-            Class::Kind,
-        ];
+        const EQUIPMENT: &[Class] =
+            &[Class::Sensor, Class::Part, Class::System, Class::Module, Class::Option, Class::Kind];
         let mut all = Vec::new();
         // `only equipped with nothing` says that none of what rules ask about is there.
         if cursor.take(known::NOTHING) {
@@ -472,12 +359,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// `OPERATION PART` or `PART OPERATION`, with place, size and time.
-    fn happened(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        classes: &'static [Class],
-        wanted: &'static str,
-    ) -> Read<Happened> {
+    fn happened(&mut self, cursor: &mut Cursor<'a>, classes: &'static [Class], wanted: &'static str) -> Read<Happened> {
         let first = cursor.at;
         let leads = cursor
             .find(|vocabulary, meaning| {
@@ -489,10 +371,7 @@ impl<'a> Sentences<'a> {
             let Some(what) = self.term(cursor, wanted, classes) else {
                 return Err(None);
             };
-            let of = self
-                .vocabulary
-                .happening(what)
-                .is_some_and(|happening| happening.of);
+            let of = self.vocabulary.happening(what).is_some_and(|happening| happening.of);
             let subject = if of { Some(self.part(cursor)?) } else { None };
             (what, subject)
         } else {
@@ -500,38 +379,21 @@ impl<'a> Sentences<'a> {
             let Some(what) = self.term(cursor, wanted, classes) else {
                 return Err(None);
             };
-            if !self
-                .vocabulary
-                .happening(what)
-                .is_some_and(|happening| happening.of)
-            {
+            if !self.vocabulary.happening(what).is_some_and(|happening| happening.of) {
                 return Err(Some(
                     Problem::at(
                         Code::WrongClass,
                         self.view.span(cursor.since(first)),
-                        format!(
-                            "`{}` happens to the car, not to a part",
-                            self.vocabulary.name(what)
-                        ),
+                        format!("`{}` happens to the car, not to a part", self.vocabulary.name(what)),
                         "no part is named with it",
                     )
-                    .context(
-                        self.vocabulary.term(what).span,
-                        "declared here without `of`",
-                    )
+                    .context(self.vocabulary.term(what).span, "declared here without `of`")
                     .help("leave the part out"),
                 ));
             }
             (what, Some(subject))
         };
-        let mut happened = Happened {
-            what,
-            subject,
-            place: None,
-            sizes: Vec::new(),
-            at: None,
-            on_the_way: false,
-        };
+        let mut happened = Happened { what, subject, place: None, sizes: Vec::new(), at: None, on_the_way: false };
         loop {
             if let Some(place) = self.place(cursor)? {
                 happened.place = Some(place);
@@ -547,8 +409,7 @@ impl<'a> Sentences<'a> {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
                 };
-                let reading =
-                    quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
+                let reading = quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
                 happened.sizes.push((measure, reading));
             } else if cursor.kind() == Some(Tok::BecauseOf) {
                 return Err(Some(
@@ -576,12 +437,8 @@ impl<'a> Sentences<'a> {
         if !self.vocabulary.term(term).is_group() {
             return Ok(term);
         }
-        let names: Vec<String> = self
-            .vocabulary
-            .members(term)
-            .iter()
-            .map(|&id| format!("`{}`", self.vocabulary.name(id)))
-            .collect();
+        let names: Vec<String> =
+            self.vocabulary.members(term).iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
         Err(Some(
             Problem::at(
                 Code::SideMissing,
@@ -598,11 +455,8 @@ impl<'a> Sentences<'a> {
         let everything = cursor.take(known::EVERYTHING);
         if !everything {
             loop {
-                let Some(term) = self.term(
-                    cursor,
-                    "a part",
-                    &[Class::Part, Class::Sensor, Class::Module, Class::Kind],
-                ) else {
+                let Some(term) = self.term(cursor, "a part", &[Class::Part, Class::Sensor, Class::Module, Class::Kind])
+                else {
                     return Err(None);
                 };
                 parts.extend(self.vocabulary.members(term));
@@ -625,11 +479,7 @@ impl<'a> Sentences<'a> {
             self.missed(cursor, "`found`", &[]);
             return Err(None);
         }
-        Ok(vec![if everything {
-            Entry::LookedOverEverything
-        } else {
-            Entry::LookedOver(parts)
-        }])
+        Ok(vec![if everything { Entry::LookedOverEverything } else { Entry::LookedOver(parts) }])
     }
 
     /// `[of TERM]`, one term.
@@ -637,14 +487,8 @@ impl<'a> Sentences<'a> {
         if !cursor.take(known::OF) {
             return Ok(None);
         }
-        const SUBJECTS: &[Class] = &[
-            Class::Part,
-            Class::Sensor,
-            Class::System,
-            Class::Module,
-            Class::Option,
-            Class::Kind,
-        ];
+        const SUBJECTS: &[Class] =
+            &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
         let first = cursor.at;
         let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
             return Err(None);
@@ -663,50 +507,27 @@ impl<'a> Sentences<'a> {
         };
         let of = self.of_one(cursor)?;
         let reading = quantity::reading(cursor, self.wanted(measure, change)).map_err(Some)?;
-        Ok(vec![Entry::Measured {
-            measure,
-            of,
-            change,
-            reading,
-        }])
+        Ok(vec![Entry::Measured { measure, of, change, reading }])
     }
 
     fn given(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
         if cursor.take_kind(Tok::NotEquippedWith).is_some() {
-            return Ok(vec![Entry::Equipped {
-                what: self.equipment(cursor)?,
-                yes: false,
-            }]);
+            return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]);
         }
         let yes = cursor.take_kind(Tok::Not).is_none();
         if cursor.take_kind(Tok::EquippedWith).is_some() {
-            return Ok(vec![Entry::Equipped {
-                what: self.equipment(cursor)?,
-                yes,
-            }]);
+            return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes }]);
         }
         let longest = cursor.find(|vocabulary, meaning| {
             let class = vocabulary.class(meaning.term);
             class.is_part() || matches!(class, Class::Condition | Class::Choice)
         });
         if yes && longest.is_some_and(|found| self.vocabulary.class(found.meaning.term).is_part()) {
-            let happened = self.happened(
-                cursor,
-                &[Class::Operation, Class::Finding, Class::Event],
-                "what happened",
-            )?;
+            let happened = self.happened(cursor, &[Class::Operation, Class::Finding, Class::Event], "what happened")?;
             return match (happened.subject, happened.place) {
-                (Some(subject), Some(place)) => Ok(vec![Entry::Placed {
-                    what: happened.what,
-                    subject,
-                    place,
-                }]),
+                (Some(subject), Some(place)) => Ok(vec![Entry::Placed { what: happened.what, subject, place }]),
                 _ => {
-                    self.missed(
-                        cursor,
-                        "where it happened, such as `outside radar window`",
-                        &[],
-                    );
+                    self.missed(cursor, "where it happened, such as `outside radar window`", &[]);
                     Err(None)
                 }
             };
@@ -729,21 +550,11 @@ impl<'a> Sentences<'a> {
                 self.missed(cursor, "a value of this choice", &[]);
                 return Err(None);
             }
-            return Ok(vec![Entry::Chosen {
-                choice: term,
-                value,
-                yes,
-            }]);
+            return Ok(vec![Entry::Chosen { choice: term, value, yes }]);
         }
         let of = self.of_one(cursor)?;
         let answer = if yes { Judgement::Yes } else { Judgement::No };
-        Ok(vec![Entry::Holds {
-            condition: term,
-            of,
-            answer,
-            by: None,
-            because: None,
-        }])
+        Ok(vec![Entry::Holds { condition: term, of, answer, by: None, because: None }])
     }
 
     fn judged(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
@@ -762,26 +573,16 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         let by = if cursor.take(known::BY) {
-            cursor
-                .take_kind(Tok::Text)
-                .map(|token| self.view.quoted(token))
+            cursor.take_kind(Tok::Text).map(|token| self.view.quoted(token))
         } else {
             None
         };
         let because = if cursor.take_kind(Tok::Because).is_some() {
-            cursor
-                .take_kind(Tok::Text)
-                .map(|token| self.view.quoted(token))
+            cursor.take_kind(Tok::Text).map(|token| self.view.quoted(token))
         } else {
             None
         };
-        Ok(vec![Entry::Holds {
-            condition,
-            of,
-            answer,
-            by,
-            because,
-        }])
+        Ok(vec![Entry::Holds { condition, of, answer, by, because }])
     }
 
     fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
@@ -808,12 +609,7 @@ impl<'a> Sentences<'a> {
         } else {
             None
         };
-        Ok(vec![Entry::Done {
-            procedure,
-            of,
-            outcome,
-            at,
-        }])
+        Ok(vec![Entry::Done { procedure, of, outcome, at }])
     }
 }
 

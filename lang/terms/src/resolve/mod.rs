@@ -21,9 +21,7 @@ use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem};
 
 use crate::declare::declare;
-use crate::resolved::{
-    Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId,
-};
+use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId};
 pub use crate::view::Text;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
@@ -33,20 +31,13 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let mut problems = Vec::new();
     let mut vocabulary = Vocabulary::default();
     let ties = declare(texts, &mut vocabulary, &mut problems);
-    let views: Vec<View<'_>> = texts
-        .iter()
-        .map(|text| View::new(*text, &vocabulary))
-        .collect();
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
     let (sources, source_names) = sources::sources(&views, &vocabulary, &mut problems);
     let facts = ties
         .into_iter()
         .map(|tie| Fact {
             scope: ScopeId::EVERY_CAR,
-            kind: FactKind::Related {
-                part: tie.part,
-                relation: tie.relation,
-                to: tie.to,
-            },
+            kind: FactKind::Related { part: tie.part, relation: tie.relation, to: tie.to },
             per: None,
             span: tie.span,
         })
@@ -67,32 +58,11 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
     }
     resolver.check_rule_names();
-    let Resolver {
-        problems,
-        scopes,
-        facts,
-        rules,
-        jobs,
-        tests,
-        ..
-    } = resolver;
-    let resolved = Resolved {
-        vocabulary,
-        scopes,
-        sources,
-        facts,
-        rules,
-        jobs,
-        tests,
-    };
+    let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
+    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests };
     let mut problems = problems;
     problems.extend(crate::strata::check(&resolved));
-    problems.sort_by_key(|problem| {
-        problem
-            .main
-            .as_ref()
-            .map(|label| (label.span.file, label.span.start))
-    });
+    problems.sort_by_key(|problem| problem.main.as_ref().map(|label| (label.span.file, label.span.start)));
     (resolved, problems)
 }
 
@@ -124,10 +94,7 @@ impl<'a> Resolver<'a> {
                 ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
-                ItemKind::Use(_)
-                | ItemKind::Declaration(_)
-                | ItemKind::Source(_)
-                | ItemKind::Broken => {}
+                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) | ItemKind::Broken => {}
             }
         }
     }
@@ -135,10 +102,7 @@ impl<'a> Resolver<'a> {
     /// `SOURCE [of DATE] [section "..."]`.
     fn citation(&mut self, view: &View<'_>, reference: &Reference) -> Option<Citation> {
         let source = self.source_named(view, reference.source)?;
-        let of = match reference
-            .of
-            .map(|token| crate::quantity::date_of(view, token))
-        {
+        let of = match reference.of.map(|token| crate::quantity::date_of(view, token)) {
             Some(Ok(date)) => Some(date),
             Some(Err(problem)) => {
                 self.problems.push(problem);
@@ -161,18 +125,12 @@ impl<'a> Resolver<'a> {
                 );
             }
         }
-        let last = reference
-            .section
-            .or(reference.of)
-            .map_or(reference.source.end, |token| token + 1);
+        let last = reference.section.or(reference.of).map_or(reference.source.end, |token| token + 1);
         Some(Citation {
             source,
             of,
             section: reference.section.map(|token| view.quoted(token)),
-            span: view.span(Range {
-                first: reference.source.first,
-                end: last,
-            }),
+            span: view.span(Range { first: reference.source.first, end: last }),
         })
     }
 
@@ -180,8 +138,7 @@ impl<'a> Resolver<'a> {
         let name = view.name(range);
         let found = self.source_names.get(&name.to_lowercase()).copied();
         if found.is_none() {
-            self.problems
-                .push(unknown_source(view, range, self.sources));
+            self.problems.push(unknown_source(view, range, self.sources));
         }
         found
     }
@@ -194,18 +151,8 @@ pub(crate) fn unknown_source(view: &View<'_>, range: Range, sources: &[Source]) 
         .into_iter()
         .map(|name| format!("`{name}`"))
         .collect();
-    let label = if near.is_empty() {
-        "not described".to_string()
-    } else {
-        format!("did you mean {}?", near.join(" or "))
-    };
-    Problem::at(
-        Code::UnknownSource,
-        view.span(range),
-        format!("the source `{name}` is described nowhere"),
-        label,
-    )
-    .help(format!(
-        "describe it: `source {name}` with title, rank and issue date"
-    ))
+    let label =
+        if near.is_empty() { "not described".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
+    Problem::at(Code::UnknownSource, view.span(range), format!("the source `{name}` is described nowhere"), label)
+        .help(format!("describe it: `source {name}` with title, rank and issue date"))
 }

@@ -10,13 +10,7 @@ use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
 use crate::view::View;
 
 impl<'a> Resolver<'a> {
-    pub(super) fn rule(
-        &mut self,
-        view: &'a View<'a>,
-        rule: &tree::Rule,
-        range: Range,
-        scope: ScopeId,
-    ) {
+    pub(super) fn rule(&mut self, view: &'a View<'a>, rule: &tree::Rule, range: Range, scope: ScopeId) {
         let name = view.quoted(rule.name);
         let span = view.span_of(rule.name);
         let before = self.problems.len();
@@ -24,12 +18,7 @@ impl<'a> Resolver<'a> {
         let mut out = Rule {
             name: name.clone(),
             scope,
-            cites: crate::resolved::Citation {
-                source: crate::resolved::SourceId(0),
-                of: None,
-                section: None,
-                span,
-            },
+            cites: crate::resolved::Citation { source: crate::resolved::SourceId(0), of: None, section: None, span },
             says: Vec::new(),
             variables: Vec::new(),
             when: None,
@@ -95,17 +84,10 @@ impl<'a> Resolver<'a> {
                 RuleClause::Because(token) => out.because = Some(view.quoted(*token)),
                 RuleClause::WithoutIt(token) => out.without_it = Some(view.quoted(*token)),
                 RuleClause::GivesWayTo(tokens) => {
-                    out.gives_way.extend(
-                        tokens
-                            .iter()
-                            .map(|&token| (view.quoted(token), view.span_of(token))),
-                    );
+                    out.gives_way.extend(tokens.iter().map(|&token| (view.quoted(token), view.span_of(token))));
                 }
                 RuleClause::ReadAs { reading, because } => {
-                    out.read_as.push((
-                        view.quoted(*reading),
-                        because.map(|token| view.quoted(token)),
-                    ));
+                    out.read_as.push((view.quoted(*reading), because.map(|token| view.quoted(token))));
                 }
                 RuleClause::Later(range) => self.problems.push(
                     Problem::at(
@@ -130,11 +112,7 @@ impl<'a> Resolver<'a> {
             );
         }
         if (out.when.is_none() || out.conclusions.is_empty()) && self.problems.len() == before {
-            let missing = if out.when.is_none() {
-                "`when`"
-            } else {
-                "`then`"
-            };
+            let missing = if out.when.is_none() { "`when`" } else { "`then`" };
             self.problems.push(
                 Problem::at(
                     Code::RuleConcludesNothing,
@@ -149,14 +127,9 @@ impl<'a> Resolver<'a> {
             && let Some(first) = self.rules.get(first.0 as usize)
         {
             self.problems.push(
-                Problem::at(
-                    Code::RuleTwice,
-                    span,
-                    format!("there are two rules \"{name}\""),
-                    "the second",
-                )
-                .context(first.span, "the first")
-                .help("give each rule a name of its own: answers and exceptions name rules"),
+                Problem::at(Code::RuleTwice, span, format!("there are two rules \"{name}\""), "the second")
+                    .context(first.span, "the first")
+                    .help("give each rule a name of its own: answers and exceptions name rules"),
             );
         }
         if self.problems.len() > before {
@@ -172,13 +145,10 @@ impl<'a> Resolver<'a> {
     pub(super) fn check_rule_names(&mut self) {
         let mut problems = Vec::new();
         for rule in &self.rules {
-            let waived = rule
-                .conclusions
-                .iter()
-                .filter_map(|conclusion| match &conclusion.kind {
-                    ConclusionKind::WaiveRule(name) => Some((name.clone(), conclusion.span)),
-                    _ => None,
-                });
+            let waived = rule.conclusions.iter().filter_map(|conclusion| match &conclusion.kind {
+                ConclusionKind::WaiveRule(name) => Some((name.clone(), conclusion.span)),
+                _ => None,
+            });
             for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
                 if self.rule_names.contains_key(&name) {
                     continue;
@@ -193,13 +163,8 @@ impl<'a> Resolver<'a> {
                     format!("did you mean {}?", near.join(" or "))
                 };
                 problems.push(
-                    Problem::at(
-                        Code::UnknownRule,
-                        span,
-                        format!("there is no rule \"{name}\""),
-                        label,
-                    )
-                    .help("name a rule of this load exactly as it is written"),
+                    Problem::at(Code::UnknownRule, span, format!("there is no rule \"{name}\""), label)
+                        .help("name a rule of this load exactly as it is written"),
                 );
             }
         }
@@ -221,11 +186,10 @@ impl<'a> Resolver<'a> {
 
     fn gives_way_circle(&self, start: RuleId) -> Option<String> {
         let next = |id: RuleId| {
-            self.rules.get(id.0 as usize).into_iter().flat_map(|rule| {
-                rule.gives_way
-                    .iter()
-                    .filter_map(|(name, _)| self.rule_names.get(name).copied())
-            })
+            self.rules
+                .get(id.0 as usize)
+                .into_iter()
+                .flat_map(|rule| rule.gives_way.iter().filter_map(|(name, _)| self.rule_names.get(name).copied()))
         };
         let mut path = vec![start];
         let mut seen = std::collections::BTreeSet::new();

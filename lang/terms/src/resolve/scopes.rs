@@ -23,10 +23,7 @@ pub struct Cars {
 /// Reads `MAKER [MODEL [or MODEL]]`; nothing where no maker stands here.
 pub fn maker_and_models(cursor: &mut Cursor<'_>) -> Option<Result<Cars, Problem>> {
     let (maker, _) = cursor.take_term(|class| class == Class::Maker)?;
-    let mut cars = Cars {
-        maker: Some(maker),
-        models: Vec::new(),
-    };
+    let mut cars = Cars { maker: Some(maker), models: Vec::new() };
     loop {
         let first = cursor.at;
         let Some((model, _)) = cursor.take_term(|class| class == Class::Model) else {
@@ -51,11 +48,7 @@ fn not_of_maker(cursor: &Cursor<'_>, first: u32, model: TermId, maker: TermId) -
     Problem::at(
         Code::WrongClass,
         cursor.view.span(cursor.since(first)),
-        format!(
-            "`{}` is no model of `{}`",
-            vocabulary.name(model),
-            vocabulary.name(maker)
-        ),
+        format!("`{}` is no model of `{}`", vocabulary.name(model), vocabulary.name(maker)),
         "a model of another maker",
     )
     .context(vocabulary.term(model).span, "declared here")
@@ -63,38 +56,24 @@ fn not_of_maker(cursor: &Cursor<'_>, first: u32, model: TermId, maker: TermId) -
 }
 
 /// What is said of a word where a maker, model or year should stand.
-pub fn unknown_car(
-    view: &View<'_>,
-    vocabulary: &Vocabulary,
-    cursor: &Cursor<'_>,
-    maker: Option<TermId>,
-) -> Problem {
+pub fn unknown_car(view: &View<'_>, vocabulary: &Vocabulary, cursor: &Cursor<'_>, maker: Option<TermId>) -> Problem {
     let run = unknown::run_at(view, cursor.at, cursor.end);
     match maker {
-        None => unknown::phrase(view, vocabulary, run, "a maker", &|_, class| {
-            class == Class::Maker
-        }),
+        None => unknown::phrase(view, vocabulary, run, "a maker", &|_, class| class == Class::Maker),
         Some(maker) => {
             let models = match &vocabulary.term(maker).detail {
                 Detail::Maker(models) => models.clone(),
                 _ => Vec::new(),
             };
-            unknown::phrase(view, vocabulary, run, "a model", &|id, _| {
-                models.contains(&id)
-            })
-            .context(vocabulary.term(maker).span, "the maker is declared here")
+            unknown::phrase(view, vocabulary, run, "a model", &|id, _| models.contains(&id))
+                .context(vocabulary.term(maker).span, "the maker is declared here")
         }
     }
 }
 
 impl<'a> Resolver<'a> {
     /// Reads the head of a `for` block; adds the scope.
-    pub(super) fn scope(
-        &mut self,
-        view: &'a View<'a>,
-        scope: &tree::Scope,
-        parent: ScopeId,
-    ) -> Option<ScopeId> {
+    pub(super) fn scope(&mut self, view: &'a View<'a>, scope: &tree::Scope, parent: ScopeId) -> Option<ScopeId> {
         if scope.cars.is_empty() {
             return None;
         }
@@ -116,17 +95,8 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    fn cars(
-        &mut self,
-        view: &'a View<'a>,
-        cursor: &mut Cursor<'a>,
-        parent: ScopeId,
-    ) -> Result<Scope, Problem> {
-        let mut scope = Scope {
-            parent: Some(parent),
-            span: Some(view.span(cursor.rest_range())),
-            ..Scope::default()
-        };
+    fn cars(&mut self, view: &'a View<'a>, cursor: &mut Cursor<'a>, parent: ScopeId) -> Result<Scope, Problem> {
+        let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
         // `for every Brindle` reads better to some; it means the same.
         cursor.take(known::EVERY);
         if let Some(cars) = maker_and_models(cursor) {
@@ -151,8 +121,7 @@ impl<'a> Resolver<'a> {
                         .help("write `built from 2023-03-14`"));
                     }
                 }
-            } else if cursor.take_kind(Tok::EquippedWith).is_some()
-                || cursor.take_all(&[known::EQUIPPED, known::WITH])
+            } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH])
             {
                 loop {
                     match cursor.take_term(Class::is_equipment) {
@@ -192,20 +161,10 @@ impl<'a> Resolver<'a> {
     }
 
     /// A scope nobody can be in is a mistake, and its rules would never be seen again.
-    fn check_scope(
-        &self,
-        view: &View<'_>,
-        tree: &tree::Scope,
-        scope: &Scope,
-    ) -> Result<(), Problem> {
+    fn check_scope(&self, view: &View<'_>, tree: &tree::Scope, scope: &Scope) -> Result<(), Problem> {
         let empty = |what: String, at: Option<&Scope>| {
-            let mut problem = Problem::at(
-                Code::ScopeEmpty,
-                view.span(tree.cars),
-                what,
-                "nobody can be in this scope",
-            )
-            .help("widen one of the two scopes");
+            let mut problem = Problem::at(Code::ScopeEmpty, view.span(tree.cars), what, "nobody can be in this scope")
+                .help("widen one of the two scopes");
             if let Some(span) = at.and_then(|scope| scope.span) {
                 problem = problem.context(span, "inside this one");
             }
@@ -217,41 +176,25 @@ impl<'a> Resolver<'a> {
                 && mine != theirs
             {
                 return empty(
-                    format!(
-                        "no car is both a {} and a {}",
-                        self.vocabulary.name(mine),
-                        self.vocabulary.name(theirs)
-                    ),
+                    format!("no car is both a {} and a {}", self.vocabulary.name(mine), self.vocabulary.name(theirs)),
                     Some(above),
                 );
             }
             if !scope.models.is_empty()
                 && !above.models.is_empty()
-                && !scope
-                    .models
-                    .iter()
-                    .any(|model| above.models.contains(model))
+                && !scope.models.iter().any(|model| above.models.contains(model))
             {
-                return empty(
-                    "none of these models is in the scope around it".to_string(),
-                    Some(above),
-                );
+                return empty("none of these models is in the scope around it".to_string(), Some(above));
             }
             if let (Some(mine), Some(theirs)) = (scope.years, above.years)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty(
-                    "these model years and those of the scope around do not meet".to_string(),
-                    Some(above),
-                );
+                return empty("these model years and those of the scope around do not meet".to_string(), Some(above));
             }
             if let (Some(mine), Some(theirs)) = (scope.built, above.built)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty(
-                    "these build dates and those of the scope around do not meet".to_string(),
-                    Some(above),
-                );
+                return empty("these build dates and those of the scope around do not meet".to_string(), Some(above));
             }
             outer = above.parent;
         }
@@ -259,12 +202,8 @@ impl<'a> Resolver<'a> {
     }
 }
 
-fn apart<T: PartialOrd>(
-    first: Option<T>,
-    last: Option<T>,
-    other_first: Option<T>,
-    other_last: Option<T>,
-) -> bool {
-    let ends_before = |end: &Option<T>, start: &Option<T>| matches!((end, start), (Some(end), Some(start)) if end < start);
+fn apart<T: PartialOrd>(first: Option<T>, last: Option<T>, other_first: Option<T>, other_last: Option<T>) -> bool {
+    let ends_before =
+        |end: &Option<T>, start: &Option<T>| matches!((end, start), (Some(end), Some(start)) if end < start);
     ends_before(&last, &other_first) || ends_before(&other_last, &first)
 }

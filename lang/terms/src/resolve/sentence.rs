@@ -9,9 +9,7 @@ use knockon_text::{Code, Problem, Span};
 
 use crate::phrases::Role;
 use crate::quantity::{self, Wanted};
-use crate::resolved::{
-    Condition, Domain, Duty, Form, Happens, Placing, Quantifier, Subject, Variable, VariableId,
-};
+use crate::resolved::{Condition, Domain, Duty, Form, Happens, Placing, Quantifier, Subject, Variable, VariableId};
 use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
@@ -64,14 +62,7 @@ struct Miss {
     classes: &'static [Class],
 }
 
-const SUBJECTS: &[Class] = &[
-    Class::Part,
-    Class::Sensor,
-    Class::System,
-    Class::Module,
-    Class::Option,
-    Class::Kind,
-];
+const SUBJECTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
 const HAPPENINGS: &[Class] = &[Class::Operation, Class::Finding, Class::Event];
 const ANYTHING: &[Class] = &[
     Class::Part,
@@ -155,11 +146,7 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    fn attempt<T>(
-        &mut self,
-        range: Range,
-        read: &impl Fn(&mut Self, &mut Cursor<'a>) -> Read<T>,
-    ) -> Read<T> {
+    fn attempt<T>(&mut self, range: Range, read: &impl Fn(&mut Self, &mut Cursor<'a>) -> Read<T>) -> Read<T> {
         let mut cursor = Cursor::new(self.view, self.vocabulary, range);
         cursor.shorter = self.shorter;
         let value = read(self, &mut cursor)?;
@@ -172,23 +159,9 @@ impl<'a> Sentences<'a> {
     }
 
     fn two_readings(&self, range: Range, at: u32, length: u32) -> Problem {
-        let cursor = Cursor::new(
-            self.view,
-            self.vocabulary,
-            Range {
-                first: at,
-                end: range.end,
-            },
-        );
-        let longest = cursor
-            .find(|_, _| true)
-            .map_or(length, |found| found.length);
-        let written = |length: u32| {
-            self.view.name(Range {
-                first: at,
-                end: at + length,
-            })
-        };
+        let cursor = Cursor::new(self.view, self.vocabulary, Range { first: at, end: range.end });
+        let longest = cursor.find(|_, _| true).map_or(length, |found| found.length);
+        let written = |length: u32| self.view.name(Range { first: at, end: at + length });
         Problem::at(
             Code::TwoReadings,
             self.view.span(range),
@@ -201,39 +174,23 @@ impl<'a> Sentences<'a> {
     /// Notes that nothing fitted here.
     pub fn missed(&mut self, cursor: &Cursor<'_>, wanted: &'static str, classes: &'static [Class]) {
         if self.miss.as_ref().is_none_or(|miss| cursor.at > miss.at) {
-            self.miss = Some(Miss {
-                at: cursor.at,
-                wanted,
-                classes,
-            });
+            self.miss = Some(Miss { at: cursor.at, wanted, classes });
         }
     }
 
     fn nothing_fits(&mut self, range: Range) -> Problem {
-        let miss = self.miss.take().unwrap_or(Miss {
-            at: range.first,
-            wanted: "a sentence",
-            classes: ANYTHING,
-        });
+        let miss = self.miss.take().unwrap_or(Miss { at: range.first, wanted: "a sentence", classes: ANYTHING });
         if miss.at >= range.end {
             return Problem::at(
                 Code::UnexpectedWord,
-                self.view.span(Range {
-                    first: range.end,
-                    end: range.end,
-                }),
+                self.view.span(Range { first: range.end, end: range.end }),
                 format!("`{}` is no whole sentence", self.view.written(range)),
                 format!("{} is missing here", miss.wanted),
             )
             .help("see the sentence forms in the reference, or `help sentences` at the prompt");
         }
         let run = unknown::run_at(self.view, miss.at, range.end);
-        if miss.classes.is_empty()
-            || self
-                .view
-                .kind(miss.at)
-                .is_some_and(|kind| !kind.is_wordlike())
-        {
+        if miss.classes.is_empty() || self.view.kind(miss.at).is_some_and(|kind| !kind.is_wordlike()) {
             return Problem::at(
                 Code::UnexpectedWord,
                 self.view.span(run),
@@ -244,9 +201,7 @@ impl<'a> Sentences<'a> {
         }
         let classes = miss.classes;
         let mut problem =
-            unknown::phrase(self.view, self.vocabulary, run, miss.wanted, &|_, class| {
-                classes.contains(&class)
-            });
+            unknown::phrase(self.view, self.vocabulary, run, miss.wanted, &|_, class| classes.contains(&class));
         if run.first > range.first || run.end < range.end {
             problem = problem.context(self.view.span(range), "in this sentence");
         }
@@ -254,12 +209,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// Takes a term, and remembers where a shorter phrase would have done.
-    pub fn term(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        wanted: &'static str,
-        classes: &'static [Class],
-    ) -> Option<TermId> {
+    pub fn term(&mut self, cursor: &mut Cursor<'a>, wanted: &'static str, classes: &'static [Class]) -> Option<TermId> {
         let taken = cursor.take_term(|class| classes.contains(&class));
         match taken {
             Some((term, found)) => {
@@ -277,23 +227,15 @@ impl<'a> Sentences<'a> {
 
     fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
         let first = cursor.at;
-        if cursor.take_kind(Tok::EquippedWith).is_some()
-            || cursor.take_all(&[known::EQUIPPED, known::WITH])
-        {
+        if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
             let subject = self.asked(cursor)?;
             let span = self.view.span(cursor.since(first));
-            return Ok(Piece::Whole(wrap(
-                &subject,
-                Condition::Sentence(Form::Equipped(subject.subject), span),
-            )));
+            return Ok(Piece::Whole(wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span))));
         }
         if cursor.take_kind(Tok::NotEquippedWith).is_some() {
             let subject = self.asked(cursor)?;
             let span = self.view.span(cursor.since(first));
-            let inner = wrap(
-                &subject,
-                Condition::Sentence(Form::Equipped(subject.subject), span),
-            );
+            let inner = wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span));
             return Ok(Piece::Whole(Condition::Not(Box::new(inner))));
         }
         if cursor.take_kind(Tok::WorkIsComplete).is_some() {
@@ -314,10 +256,8 @@ impl<'a> Sentences<'a> {
                 }
             };
         }
-        for (word, form) in [
-            (known::BUILT, Form::Built as fn(_) -> Form),
-            (known::DATED, Form::Dated as fn(_) -> Form),
-        ] {
+        for (word, form) in [(known::BUILT, Form::Built as fn(_) -> Form), (known::DATED, Form::Dated as fn(_) -> Form)]
+        {
             let mut probe = *cursor;
             if probe.take(word) {
                 if let Some(dates) = quantity::dates(&mut probe) {
@@ -338,8 +278,7 @@ impl<'a> Sentences<'a> {
             return self.predicate(cursor, first, subject);
         }
         let Some(found) = cursor.find(|vocabulary, meaning| {
-            matches!(meaning.role, Role::Name | Role::Alias)
-                && ANYTHING.contains(&vocabulary.class(meaning.term))
+            matches!(meaning.role, Role::Name | Role::Alias) && ANYTHING.contains(&vocabulary.class(meaning.term))
         }) else {
             self.missed(cursor, "a sentence", ANYTHING);
             return Err(None);
@@ -353,9 +292,7 @@ impl<'a> Sentences<'a> {
                 let span = self.view.span(cursor.since(first));
                 let subject = of.as_ref().map(|asked| asked.subject);
                 let sentence = Condition::Sentence(Form::Holds(term, subject), span);
-                Ok(Piece::Whole(
-                    of.map_or(sentence.clone(), |asked| wrap(&asked, sentence)),
-                ))
+                Ok(Piece::Whole(of.map_or(sentence.clone(), |asked| wrap(&asked, sentence))))
             }
             Class::Choice => {
                 self.term(cursor, "a choice", &[Class::Choice]);
@@ -374,16 +311,12 @@ impl<'a> Sentences<'a> {
                 let span_first = cursor.at;
                 let happens = self.happening(cursor, None)?;
                 let span = self.view.span(cursor.since(span_first));
-                let alone = happens.what.iter().all(|&what| {
-                    self.vocabulary
-                        .happening(what)
-                        .is_some_and(|happening| !happening.of)
-                });
+                let alone = happens
+                    .what
+                    .iter()
+                    .all(|&what| self.vocabulary.happening(what).is_some_and(|happening| !happening.of));
                 if alone {
-                    return Ok(Piece::Whole(Condition::Sentence(
-                        Form::Happens(happens),
-                        span,
-                    )));
+                    return Ok(Piece::Whole(Condition::Sentence(Form::Happens(happens), span)));
                 }
                 Ok(Piece::Happening(happens, span))
             }
@@ -395,38 +328,22 @@ impl<'a> Sentences<'a> {
     }
 
     fn whole(&self, cursor: &Cursor<'a>, first: u32, form: Form) -> Piece {
-        Piece::Whole(Condition::Sentence(
-            form,
-            self.view.span(cursor.since(first)),
-        ))
+        Piece::Whole(Condition::Sentence(form, self.view.span(cursor.since(first))))
     }
 
-    fn check_value(
-        &self,
-        cursor: &Cursor<'a>,
-        choice: TermId,
-        value: TermId,
-        first: u32,
-    ) -> Read<()> {
+    fn check_value(&self, cursor: &Cursor<'a>, choice: TermId, value: TermId, first: u32) -> Read<()> {
         let Detail::Choice { values, .. } = &self.vocabulary.term(choice).detail else {
             return Ok(());
         };
         if values.contains(&value) {
             return Ok(());
         }
-        let names: Vec<String> = values
-            .iter()
-            .map(|&id| format!("`{}`", self.vocabulary.name(id)))
-            .collect();
+        let names: Vec<String> = values.iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
         Err(Some(
             Problem::at(
                 Code::WrongClass,
                 self.view.span(cursor.since(first)),
-                format!(
-                    "`{}` is no value of `{}`",
-                    self.vocabulary.name(value),
-                    self.vocabulary.name(choice)
-                ),
+                format!("`{}` is no value of `{}`", self.vocabulary.name(value), self.vocabulary.name(choice)),
                 "not one of its values",
             )
             .context(self.vocabulary.term(choice).span, "declared here")
@@ -443,10 +360,8 @@ impl<'a> Sentences<'a> {
     }
 
     fn starts_with_quantifier(&self, cursor: &Cursor<'a>) -> bool {
-        matches!(
-            cursor.kind(),
-            Some(Tok::Any | Tok::Every | Tok::No | Tok::That)
-        ) || cursor.rest().starts_with(&[known::AT, known::LEAST])
+        matches!(cursor.kind(), Some(Tok::Any | Tok::Every | Tok::No | Tok::That))
+            || cursor.rest().starts_with(&[known::AT, known::LEAST])
     }
 
     /// A subject: a term, a class word with its quantifier, or `that CLASS`.
@@ -488,17 +403,9 @@ impl<'a> Sentences<'a> {
             if self.vocabulary.term(term).is_group() {
                 // A sided name or kind without `any` means any of its members.
                 let variable = self.variable(Domain::Group(term), None, span);
-                return Ok(Asked {
-                    subject: Subject::Variable(variable),
-                    quantifier: Some(Quantifier::Any),
-                    span,
-                });
+                return Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(Quantifier::Any), span });
             }
-            return Ok(Asked {
-                subject: Subject::Term(term),
-                quantifier: None,
-                span,
-            });
+            return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
         };
         let Some(domain) = self.domain(cursor) else {
             return Err(None);
@@ -509,25 +416,12 @@ impl<'a> Sentences<'a> {
         let was = std::mem::replace(&mut self.binding, binds);
         let variable = self.variable(domain, related, span);
         self.binding = was;
-        Ok(Asked {
-            subject: Subject::Variable(variable),
-            quantifier: Some(quantifier),
-            span,
-        })
+        Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
     }
 
-    fn variable(
-        &mut self,
-        domain: Domain,
-        related: Option<(TermId, TermId)>,
-        span: Span,
-    ) -> VariableId {
+    fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
         let id = VariableId(self.variables.len() as u32);
-        self.variables.push(Variable {
-            domain,
-            related,
-            span,
-        });
+        self.variables.push(Variable { domain, related, span });
         if self.binding {
             self.nameable.push(id);
         }
@@ -537,8 +431,7 @@ impl<'a> Sentences<'a> {
     /// A class word: `part`, `sensor`, `system`, `module`, or a kind or sided name.
     pub fn domain(&mut self, cursor: &mut Cursor<'a>) -> Option<Domain> {
         let named = cursor.find(|vocabulary, meaning| {
-            matches!(meaning.role, Role::Name | Role::Alias)
-                && vocabulary.term(meaning.term).is_group()
+            matches!(meaning.role, Role::Name | Role::Alias) && vocabulary.term(meaning.term).is_group()
         });
         if let Some(found) = named {
             cursor.at += found.length;
@@ -554,11 +447,7 @@ impl<'a> Sentences<'a> {
                 return Some(domain);
             }
         }
-        self.missed(
-            cursor,
-            "a class: part, sensor, system, module, or a kind",
-            &[Class::Kind],
-        );
+        self.missed(cursor, "a class: part, sensor, system, module, or a kind", &[Class::Kind]);
         None
     }
 
@@ -579,22 +468,11 @@ impl<'a> Sentences<'a> {
         };
         let span = self.view.span(cursor.since(first));
         let fits = |id: &VariableId| {
-            self.variables
-                .get(id.0 as usize)
-                .is_some_and(|variable| self.same_class(variable.domain, domain))
+            self.variables.get(id.0 as usize).is_some_and(|variable| self.same_class(variable.domain, domain))
         };
-        let found: Vec<VariableId> = self
-            .nameable
-            .iter()
-            .copied()
-            .filter(|id| fits(id))
-            .collect();
+        let found: Vec<VariableId> = self.nameable.iter().copied().filter(|id| fits(id)).collect();
         if let &[one] = found.as_slice() {
-            return Ok(Asked {
-                subject: Subject::Variable(one),
-                quantifier: None,
-                span,
-            });
+            return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
         }
         let shown = self.view.written(cursor.since(first));
         let mut problem = if found.is_empty() {
@@ -606,13 +484,8 @@ impl<'a> Sentences<'a> {
             )
             .help("name it first in `when`, as in `any sensor behind front fascia is touched`; what stands only under `no`, `every`, `not`, `unless` or in one limb of `or` cannot be pointed at")
         } else {
-            Problem::at(
-                Code::ThatUnclear,
-                span,
-                format!("`{shown}` could be either of two"),
-                "which one is meant?",
-            )
-            .help("use kinds to tell the two apart, or write two rules")
+            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
+                .help("use kinds to tell the two apart, or write two rules")
         };
         for id in &found {
             if let Some(variable) = self.variables.get(id.0 as usize) {
@@ -644,10 +517,7 @@ impl<'a> Sentences<'a> {
         let is = cursor.take(known::IS);
         if is && cursor.take(known::TOUCHED) {
             let span = self.view.span(cursor.since(first));
-            return Ok(Piece::Whole(wrap(
-                &asked,
-                Condition::Sentence(Form::Touched(asked.subject), span),
-            )));
+            return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Touched(asked.subject), span))));
         }
         if let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) {
             let Some(to) = self.term(cursor, "a part", SUBJECTS) else {
@@ -664,34 +534,19 @@ impl<'a> Sentences<'a> {
                 return Err(None);
             };
             let span = self.view.span(cursor.since(first));
-            return Ok(Piece::Whole(wrap(
-                &asked,
-                Condition::Sentence(Form::State(asked.subject, state), span),
-            )));
+            return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::State(asked.subject, state), span))));
         }
         let happens = self.happening(cursor, Some(asked.subject))?;
         let span = self.view.span(cursor.since(first));
-        Ok(Piece::Whole(wrap(
-            &asked,
-            Condition::Sentence(Form::Happens(happens), span),
-        )))
+        Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Happens(happens), span))))
     }
 
     /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
-    pub fn happening(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        subject: Option<Subject>,
-    ) -> Read<Happens> {
+    pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
         let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else {
             return Err(None);
         };
-        let mut happens = Happens {
-            subject,
-            what: vec![what],
-            place: None,
-            sizes: Vec::new(),
-        };
+        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
         self.tail(cursor, &mut happens)?;
         Ok(happens)
     }
@@ -748,22 +603,10 @@ impl<'a> Sentences<'a> {
         let term = self.vocabulary.term(measure);
         match &term.detail {
             Detail::Measure { unit, positive, .. } => {
-                let unit = if change {
-                    unit.for_differences()
-                } else {
-                    *unit
-                };
-                Wanted {
-                    unit,
-                    signed: change || positive.is_some(),
-                    name: &term.name,
-                }
+                let unit = if change { unit.for_differences() } else { *unit };
+                Wanted { unit, signed: change || positive.is_some(), name: &term.name }
             }
-            _ => Wanted {
-                unit: knockon_measure::Unit::Plain,
-                signed: false,
-                name: &term.name,
-            },
+            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, name: &term.name },
         }
     }
 
@@ -774,25 +617,13 @@ impl<'a> Sentences<'a> {
         let of = self.of_subject(cursor)?;
         let wanted = self.wanted(measure, change);
         let Some(limit) = quantity::limit(cursor, wanted) else {
-            self.missed(
-                cursor,
-                "a limit, such as `over 280 um` or `at most 5 mm`",
-                &[],
-            );
+            self.missed(cursor, "a limit, such as `over 280 um` or `at most 5 mm`", &[]);
             return Err(None);
         };
         let limit = limit.map_err(Some)?;
         let span = self.view.span(cursor.since(first));
         let subject = of.as_ref().map(|asked| asked.subject);
-        let sentence = Condition::Sentence(
-            Form::Measured {
-                measure,
-                of: subject,
-                change,
-                limit,
-            },
-            span,
-        );
+        let sentence = Condition::Sentence(Form::Measured { measure, of: subject, change, limit }, span);
         Ok(Piece::Whole(match of {
             Some(asked) => wrap(&asked, sentence),
             None => sentence,
@@ -806,39 +637,24 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         let of = self.of_subject(cursor)?;
-        let needs = matches!(
-            self.vocabulary.term(procedure).detail,
-            Detail::Procedure { of: true, .. }
-        );
+        let needs = matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. });
         if needs != of.is_some() {
             let name = self.vocabulary.name(procedure);
             let (message, help) = if needs {
-                (
-                    format!("`{name}` of what?"),
-                    format!("it is declared `of` something: write `{name} of front radar`"),
-                )
+                (format!("`{name}` of what?"), format!("it is declared `of` something: write `{name} of front radar`"))
             } else {
                 (
                     format!("`{name}` is of nothing"),
-                    "its declaration has no `of`; leave the subject out, or declare it `of sensor`"
-                        .to_string(),
+                    "its declaration has no `of`; leave the subject out, or declare it `of sensor`".to_string(),
                 )
             };
             return Err(Some(
-                Problem::at(
-                    Code::WrongClass,
-                    self.view.span(cursor.since(first)),
-                    message,
-                    "the subject does not fit",
-                )
-                .context(self.vocabulary.term(procedure).span, "declared here")
-                .help(help),
+                Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, "the subject does not fit")
+                    .context(self.vocabulary.term(procedure).span, "declared here")
+                    .help(help),
             ));
         }
-        let duty = Duty {
-            procedure,
-            of: of.as_ref().map(|asked| asked.subject),
-        };
+        let duty = Duty { procedure, of: of.as_ref().map(|asked| asked.subject) };
         Ok((duty, of))
     }
 
@@ -847,20 +663,12 @@ impl<'a> Sentences<'a> {
         let form = if cursor.take(known::DUE) {
             Form::Due(duty)
         } else if cursor.take(known::DONE) {
-            Form::Done {
-                duty,
-                outcome: None,
-                since: self.since(cursor)?,
-            }
+            Form::Done { duty, outcome: None, since: self.since(cursor)? }
         } else if cursor.take_all(&[known::ENDED, known::IN]) {
             let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
                 return Err(None);
             };
-            Form::Done {
-                duty,
-                outcome: Some(outcome),
-                since: self.since(cursor)?,
-            }
+            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
         } else {
             self.missed(cursor, "`due`, `done` or `ended in`", &[]);
             return Err(None);
@@ -883,9 +691,7 @@ impl<'a> Sentences<'a> {
     /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
     pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
         let alone = cursor.find(|vocabulary, meaning| {
-            vocabulary
-                .happening(meaning.term)
-                .is_some_and(|happening| !happening.of)
+            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
                 && matches!(meaning.role, Role::Name | Role::Alias)
         });
         if alone.is_some() {
@@ -902,11 +708,9 @@ impl<'a> Sentences<'a> {
 /// A sentence under its subject's quantifier.
 pub fn wrap(asked: &Asked, sentence: Condition) -> Condition {
     match (asked.quantifier, asked.subject) {
-        (Some(quantifier), Subject::Variable(variable)) => Condition::Quantified {
-            quantifier,
-            variable,
-            body: Box::new(sentence),
-        },
+        (Some(quantifier), Subject::Variable(variable)) => {
+            Condition::Quantified { quantifier, variable, body: Box::new(sentence) }
+        }
         _ => sentence,
     }
 }

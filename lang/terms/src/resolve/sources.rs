@@ -38,7 +38,9 @@ pub fn sources(
                     "described again here",
                 )
                 .context(first.span, "described first here")
-                .help("keep one description; a later revision is `revised DATE` in it, another document has another name"),
+                .help(
+                    "keep one description; a later revision is `revised DATE` in it, another document has another name",
+                ),
             );
             continue;
         }
@@ -58,9 +60,7 @@ pub fn sources(
         match names.get(&view.name(range).to_lowercase()).copied() {
             Some(other) => {
                 if let Some(source) = sources.get_mut(id.0 as usize) {
-                    source
-                        .replaces
-                        .push((other, section.map(|token| view.quoted(token))));
+                    source.replaces.push((other, section.map(|token| view.quoted(token))));
                 }
             }
             None => problems.push(unknown_source(view, range, &sources)),
@@ -70,11 +70,7 @@ pub fn sources(
     (sources, names)
 }
 
-fn collect<'v, 'a>(
-    view: &'v View<'a>,
-    items: &'a [Item],
-    out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>,
-) {
+fn collect<'v, 'a>(view: &'v View<'a>, items: &'a [Item], out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>) {
     for item in items {
         match &item.kind {
             ItemKind::Source(source) => out.push((view, source, item.range)),
@@ -93,11 +89,8 @@ fn describe(
 ) -> Option<Source> {
     let before = problems.len();
     let (mut title, mut issuer, mut rank, mut review) = (None, None, None, None);
-    let (mut issued, mut revised, mut in_force): (
-        Option<(Date, u32)>,
-        Option<(Date, u32)>,
-        Option<(Date, u32)>,
-    ) = (None, None, None);
+    let (mut issued, mut revised, mut in_force): (Option<(Date, u32)>, Option<(Date, u32)>, Option<(Date, u32)>) =
+        (None, None, None);
     let (mut read_in_part, mut read_from, mut borrowed_from) = (false, None, None);
     let (mut encoded_by, mut second_reading) = (None, None);
     let day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
@@ -137,16 +130,17 @@ fn describe(
                     format!("`{}` is not evaluated yet", view.text(range.first)),
                     "this clause",
                 )
-                .help("nothing that is not evaluated is stored; leave the clause out, or encode what it means as rules"),
+                .help(
+                    "nothing that is not evaluated is stored; leave the clause out, or encode what it means as rules",
+                ),
             ),
         }
     }
     let span = view.span(source.name);
     let name = view.name(source.name);
-    for (missing, what, example) in [
-        (rank.is_none(), "rank", "rank maker statement"),
-        (issued.is_none(), "date of issue", "issued 2024-03-01"),
-    ] {
+    for (missing, what, example) in
+        [(rank.is_none(), "rank", "rank maker statement"), (issued.is_none(), "date of issue", "issued 2024-03-01")]
+    {
         if missing && problems.len() == before {
             problems.push(
                 Problem::at(
@@ -155,9 +149,7 @@ fn describe(
                     format!("the source `{name}` has no {what}"),
                     format!("its {what} is missing"),
                 )
-                .help(format!(
-                    "add a line such as `{example}`: without it nobody can say which text prevails"
-                )),
+                .help(format!("add a line such as `{example}`: without it nobody can say which text prevails")),
             );
         }
     }
@@ -210,10 +202,7 @@ fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option
         ([known::COMMON, known::PRACTICE], Rank::CommonPractice),
         ([known::SHOP, known::POLICY], Rank::ShopPolicy),
     ];
-    let found = ranks
-        .iter()
-        .find(|(words, _)| view.words_of(range) == words)
-        .map(|(_, rank)| *rank);
+    let found = ranks.iter().find(|(words, _)| view.words_of(range) == words).map(|(_, rank)| *rank);
     if found.is_none() {
         problems.push(
             Problem::at(
@@ -228,17 +217,8 @@ fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option
     found
 }
 
-fn months(
-    view: &View<'_>,
-    _vocabulary: &Vocabulary,
-    range: Range,
-    problems: &mut Vec<Problem>,
-) -> Option<u32> {
-    let number = view
-        .text(range.first)
-        .parse::<u32>()
-        .ok()
-        .filter(|&months| months > 0 && months <= 600);
+fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mut Vec<Problem>) -> Option<u32> {
+    let number = view.text(range.first).parse::<u32>().ok().filter(|&months| months > 0 && months <= 600);
     let is_months = view.words_of(range).get(1) == Some(&known::MONTHS) && range.len() == 2;
     match number {
         Some(months) if is_months => Some(months),
@@ -260,10 +240,7 @@ fn months(
 /// Sources that replace each other in a circle: none of them could be said to hold.
 fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
     let next = |id: SourceId| {
-        sources
-            .get(id.0 as usize)
-            .into_iter()
-            .flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
+        sources.get(id.0 as usize).into_iter().flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
     };
     for (index, source) in sources.iter().enumerate() {
         let start = SourceId(index as u32);
@@ -285,10 +262,7 @@ fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
                         Problem::at(
                             Code::ReplacementCircle,
                             source.span,
-                            format!(
-                                "sources replace each other in a circle: {}",
-                                names.join(" -> ")
-                            ),
+                            format!("sources replace each other in a circle: {}", names.join(" -> ")),
                             "the circle begins here",
                         )
                         .help("the newer replaces the older; take the other direction away"),

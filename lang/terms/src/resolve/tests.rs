@@ -14,12 +14,8 @@ use crate::words::known;
 impl<'a> Resolver<'a> {
     pub(super) fn test(&mut self, view: &'a View<'a>, test: &tree::Test, range: Range) {
         let before = self.problems.len();
-        let mut common = Test {
-            name: view.quoted(test.name),
-            lines: Vec::new(),
-            expects: Vec::new(),
-            span: view.span(range),
-        };
+        let mut common =
+            Test { name: view.quoted(test.name), lines: Vec::new(), expects: Vec::new(), span: view.span(range) };
         let mut tables: Vec<&[Row]> = Vec::new();
         for line in &test.lines {
             match line {
@@ -64,11 +60,7 @@ impl<'a> Resolver<'a> {
                     Problem::at(
                         Code::UnexpectedWord,
                         view.span(row.range),
-                        format!(
-                            "this row has {} cells, the head has {}",
-                            row.cells.len(),
-                            columns.len()
-                        ),
+                        format!("this row has {} cells, the head has {}", row.cells.len(), columns.len()),
                         "this row",
                     )
                     .help("every row has one cell for each head; an empty cell is `| |`"),
@@ -91,26 +83,19 @@ impl<'a> Resolver<'a> {
                     Column::Expect(target) => {
                         let mut reader = Sentences::new(view, self.vocabulary);
                         let target = target.clone();
-                        let read = reader.reading(cell, |reader, cursor| {
-                            reader.verdict(cursor, target.clone(), self.sources)
-                        });
+                        let read =
+                            reader.reading(cell, |reader, cursor| reader.verdict(cursor, target.clone(), self.sources));
                         match read {
                             Ok(kinds) => {
                                 let span = view.span(cell);
-                                case.expects
-                                    .extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+                                case.expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
                             }
                             Err(problem) => self.problems.push(problem),
                         }
                     }
                 }
             }
-            case.name = format!(
-                "{}, row {}: {}",
-                common.name,
-                number + 1,
-                written.join(" | ")
-            );
+            case.name = format!("{}, row {}: {}", common.name, number + 1, written.join(" | "));
             case.span = view.span(row.range);
             if self.problems.len() == before {
                 self.tests.push(case);
@@ -125,8 +110,7 @@ impl<'a> Resolver<'a> {
         }
         if cursor.take(known::EXPECT) {
             let mut reader = Sentences::new(view, self.vocabulary);
-            let target =
-                reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
+            let target = reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
             return Ok(Column::Expect(target));
         }
         Err(Problem::at(
@@ -135,9 +119,7 @@ impl<'a> Resolver<'a> {
             "a head that is neither `suppose` nor `expect ...`",
             "this head",
         )
-        .help(
-            "heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`",
-        ))
+        .help("heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`"))
     }
 
     fn expect(&mut self, view: &'a View<'a>, range: Range, expects: &mut Vec<Expect>) {

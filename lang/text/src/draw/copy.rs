@@ -26,9 +26,7 @@ impl TextCopy {
         }
         // ariadne knows no empty last line, and a mark at the end of a text needs a character.
         drawn.push('\n');
-        TextCopy {
-            text: ariadne::Source::from(drawn),
-        }
+        TextCopy { text: ariadne::Source::from(drawn) }
     }
 
     pub(super) fn text(&self) -> &ariadne::Source<String> {
@@ -42,9 +40,7 @@ impl TextCopy {
 
     /// How many characters stand before a place.
     pub(super) fn offset_of(&self, place: Place) -> usize {
-        self.line(place.line).map_or(0, |line| {
-            line.offset() + place.column.saturating_sub(1) as usize
-        })
+        self.line(place.line).map_or(0, |line| line.offset() + place.column.saturating_sub(1) as usize)
     }
 
     /// How many characters stand before the end of a line, blanks at its end left out.

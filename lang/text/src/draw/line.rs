@@ -8,11 +8,7 @@ use crate::source::{Sources, Span};
 /// main label, else of the first label that has one; without any the line begins with the severity.
 pub fn draw_plain_line(problem: &Problem, sources: &Sources) -> String {
     let mut line = String::new();
-    if let Some(location) = problem
-        .main
-        .iter()
-        .chain(&problem.context)
-        .find_map(|label| location(label.span, sources))
+    if let Some(location) = problem.main.iter().chain(&problem.context).find_map(|label| location(label.span, sources))
     {
         line.push_str(&location);
         line.push_str(": ");
@@ -41,22 +37,12 @@ pub(super) fn kind_and_code(problem: &Problem) -> String {
 pub(super) fn location(span: Span, sources: &Sources) -> Option<String> {
     let source = sources.get(span.file)?;
     let place = source.place_at(span.start);
-    Some(format!(
-        "{}:{}:{}",
-        one_line(source.name()),
-        place.line,
-        place.column
-    ))
+    Some(format!("{}:{}:{}", one_line(source.name()), place.line, place.column))
 }
 
 /// The place, as far as it is known, and what is to be said there.
 pub(super) fn location_or_text(label: &Label, sources: &Sources) -> String {
-    let place =
-        location(label.span, sources).unwrap_or_else(|| "a text that is not there".to_owned());
+    let place = location(label.span, sources).unwrap_or_else(|| "a text that is not there".to_owned());
     let text = one_line(&label.text);
-    if text.is_empty() {
-        place
-    } else {
-        format!("{place}: {text}")
-    }
+    if text.is_empty() { place } else { format!("{place}: {text}") }
 }

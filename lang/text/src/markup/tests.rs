@@ -5,12 +5,7 @@ use super::*;
 #[test]
 fn equal_neighbours_become_one_run() {
     let mut markup = Markup::new();
-    markup
-        .push(Tag::Term, "front ")
-        .push(Tag::Term, "radar")
-        .plain(" is ")
-        .push(Tag::Required, "required")
-        .line();
+    markup.push(Tag::Term, "front ").push(Tag::Term, "radar").plain(" is ").push(Tag::Required, "required").line();
     let expected = [
         (Tag::Term, "front radar".to_owned()),
         (Tag::Plain, " is ".to_owned()),

@@ -26,10 +26,7 @@ fn every_promised_character_is_hidden_and_becomes_an_escape() {
         for character in (first..=last).filter_map(char::from_u32) {
             assert!(is_hidden(character), "{character:?}");
             let text = format!("a{character}b");
-            assert_eq!(
-                neutralise(&text),
-                format!("a\\u{{{:x}}}b", character as u32)
-            );
+            assert_eq!(neutralise(&text), format!("a\\u{{{:x}}}b", character as u32));
         }
     }
 }
@@ -53,34 +50,22 @@ fn letters_signs_spaces_and_line_ends_are_not_hidden() {
 
 #[test]
 fn a_text_without_hidden_characters_is_handed_back_as_it_is() {
-    assert!(matches!(
-        neutralise("left front radar, 77 °\n"),
-        Cow::Borrowed(_)
-    ));
+    assert!(matches!(neutralise("left front radar, 77 °\n"), Cow::Borrowed(_)));
 }
 
 #[test]
 fn the_order_of_the_text_shows_after_a_direction_override() {
-    assert_eq!(
-        neutralise("not\u{202e}deriuqer\u{202c}"),
-        "not\\u{202e}deriuqer\\u{202c}"
-    );
+    assert_eq!(neutralise("not\u{202e}deriuqer\u{202c}"), "not\\u{202e}deriuqer\\u{202c}");
 }
 
 #[test]
 fn a_carriage_return_cannot_overwrite_a_line_on_the_terminal() {
-    assert_eq!(
-        neutralise("required\rnot needed"),
-        "required\\u{d}not needed"
-    );
+    assert_eq!(neutralise("required\rnot needed"), "required\\u{d}not needed");
     assert_eq!(neutralise("\u{1b}[2J"), "\\u{1b}[2J");
 }
 
 #[test]
 fn one_line_stays_one_line() {
-    assert_eq!(
-        one_line("a\nerror[K0101]: b\tc\u{2028}d"),
-        "a\\nerror[K0101]: b c\\u{2028}d"
-    );
+    assert_eq!(one_line("a\nerror[K0101]: b\tc\u{2028}d"), "a\\nerror[K0101]: b c\\u{2028}d");
     assert!(matches!(one_line("plain"), Cow::Borrowed(_)));
 }

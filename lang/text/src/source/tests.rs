@@ -42,11 +42,7 @@ fn crlf_ends_one_line_and_does_not_show_in_its_text() {
     assert_eq!(source.line_text(1), "one");
     assert_eq!(source.line_text(2), "two");
     assert_eq!(source.place_at(5), place(2, 1));
-    assert_eq!(
-        source.place_at(4),
-        place(1, 5),
-        "the \\n still belongs to the line it ends"
-    );
+    assert_eq!(source.place_at(4), place(1, 5), "the \\n still belongs to the line it ends");
 }
 
 #[test]
@@ -102,31 +98,17 @@ fn every_place_leads_back_to_its_byte() {
         let place = source.place_at(byte as u32);
         let start = source.line_start(place.line).unwrap_or(u32::MAX) as usize;
         let rest = source.text().get(start..).unwrap_or("");
-        let within = rest
-            .char_indices()
-            .nth(place.column as usize - 1)
-            .map(|(within, _)| within);
+        let within = rest.char_indices().nth(place.column as usize - 1).map(|(within, _)| within);
         assert_eq!(within.map(|within| start + within), Some(byte));
     }
 }
 
 #[test]
 fn the_texts_of_all_lines_with_their_ends_are_the_whole_text() {
-    for text in [
-        "",
-        "\n",
-        "\r",
-        "\r\n",
-        "a\r\nb\rc\nd",
-        "\n\r",
-        "\r\r\n\n",
-        "é\u{2028}\r",
-    ] {
+    for text in ["", "\n", "\r", "\r\n", "a\r\nb\rc\nd", "\n\r", "\r\r\n\n", "é\u{2028}\r"] {
         let source = one(text);
         let ends = text.replace("\r\n", "\n").replace('\r', "\n");
-        let lines: Vec<&str> = (1..=source.line_count())
-            .map(|line| source.line_text(line))
-            .collect();
+        let lines: Vec<&str> = (1..=source.line_count()).map(|line| source.line_text(line)).collect();
         assert_eq!(lines.join("\n"), ends, "{text:?}");
     }
 }
@@ -148,10 +130,7 @@ fn files_keep_their_numbers_names_and_order() {
     let second = sources.add("second", "2");
     assert_eq!((first, second), (FileId(0), FileId(1)));
     assert_eq!(sources.get(second).map(Source::name), Some("second"));
-    let listed: Vec<(FileId, &str)> = sources
-        .iter()
-        .map(|(file, source)| (file, source.text()))
-        .collect();
+    let listed: Vec<(FileId, &str)> = sources.iter().map(|(file, source)| (file, source.text())).collect();
     assert_eq!(listed, [(first, "1"), (second, "2")]);
     assert!(sources.get(FileId(2)).is_none());
 }
@@ -163,39 +142,17 @@ fn a_slice_outside_the_text_or_inside_a_character_is_empty() {
     assert_eq!(sources.slice(Span::new(file, 1, 3)), "°");
     assert_eq!(sources.slice(Span::new(file, 2, 3)), "");
     assert_eq!(sources.slice(Span::new(file, 0, 9)), "");
-    assert_eq!(
-        sources.slice(Span {
-            file,
-            start: 3,
-            end: 1
-        }),
-        ""
-    );
+    assert_eq!(sources.slice(Span { file, start: 3, end: 1 }), "");
     assert_eq!(sources.slice(Span::new(FileId(7), 0, 1)), "");
 }
 
 #[test]
 fn a_span_never_ends_before_it_starts() {
     let file = FileId(0);
-    assert_eq!(
-        Span::new(file, 5, 2),
-        Span {
-            file,
-            start: 5,
-            end: 5
-        }
-    );
+    assert_eq!(Span::new(file, 5, 2), Span { file, start: 5, end: 5 });
     assert!(Span::new(file, 5, 2).is_empty());
     assert_eq!(Span::new(file, 2, 5).len(), 3);
-    assert_eq!(
-        Span {
-            file,
-            start: 5,
-            end: 2
-        }
-        .len(),
-        0
-    );
+    assert_eq!(Span { file, start: 5, end: 2 }.len(), 0);
 }
 
 #[test]

@@ -25,10 +25,7 @@ fn suggested(wanted: &str) -> Vec<&'static str> {
 fn a_slip_of_letters_finds_the_term() {
     assert_eq!(suggested("frnot radar"), ["front radar"]);
     assert_eq!(suggested("windscren"), ["windscreen"]);
-    assert_eq!(
-        suggested("steering angel sensor"),
-        ["steering angle sensor"]
-    );
+    assert_eq!(suggested("steering angel sensor"), ["steering angle sensor"]);
 }
 
 #[test]
@@ -40,28 +37,19 @@ fn the_words_in_another_order_find_the_term() {
 #[test]
 fn a_missing_side_finds_both_sides() {
     assert_eq!(suggested("headlamp"), ["left headlamp", "right headlamp"]);
-    assert_eq!(
-        suggested("bumper cover"),
-        ["front bumper cover", "rear bumper cover"]
-    );
+    assert_eq!(suggested("bumper cover"), ["front bumper cover", "rear bumper cover"]);
 }
 
 #[test]
 fn a_word_too_many_finds_the_term() {
     assert_eq!(suggested("the windscreen").first(), Some(&"windscreen"));
-    assert_eq!(
-        suggested("front bumper cover panel").first(),
-        Some(&"front bumper cover")
-    );
+    assert_eq!(suggested("front bumper cover panel").first(), Some(&"front bumper cover"));
 }
 
 #[test]
 fn a_clear_slip_does_not_bring_up_the_other_side() {
     let sides = ["left front radar", "right front radar"];
-    assert_eq!(
-        nearest("left frnt radar", sides.into_iter()),
-        ["left front radar"]
-    );
+    assert_eq!(nearest("left frnt radar", sides.into_iter()), ["left front radar"]);
 }
 
 #[test]
@@ -80,19 +68,13 @@ fn nothing_is_suggested_for_something_else() {
 
 #[test]
 fn a_short_item_word_is_found() {
-    assert_eq!(
-        nearest("ruel", ["rule", "sensor", "source", "part"].into_iter()),
-        ["rule"]
-    );
+    assert_eq!(nearest("ruel", ["rule", "sensor", "source", "part"].into_iter()), ["rule"]);
 }
 
 #[test]
 fn at_most_three_are_suggested_in_the_order_of_their_text() {
     let doors = ["door d", "door b", "door c", "door a", "door b"];
-    assert_eq!(
-        nearest("door x", doors.into_iter()),
-        ["door a", "door b", "door c"]
-    );
+    assert_eq!(nearest("door x", doors.into_iter()), ["door a", "door b", "door c"]);
 }
 
 #[test]
@@ -104,10 +86,7 @@ fn the_order_of_the_candidates_does_not_matter() {
 
 #[test]
 fn the_wanted_phrase_itself_is_not_suggested() {
-    assert_eq!(
-        nearest("radar", ["radar", "radars"].into_iter()),
-        ["radars"]
-    );
+    assert_eq!(nearest("radar", ["radar", "radars"].into_iter()), ["radars"]);
 }
 
 #[test]

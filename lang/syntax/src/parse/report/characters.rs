@@ -27,24 +27,14 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
                 format!("a comma inside the number `{shown}`"),
                 "is this one number or two?",
             )
-            .help(format!(
-                "write `{}` for one number, or put a space after the comma for two",
-                shown.replace(',', "")
-            )),
+            .help(format!("write `{}` for one number, or put a space after the comma for two", shown.replace(',', ""))),
         ],
         _ if shown.chars().any(is_hidden) => hidden(file, shown, start),
         _ if shown.chars().all(is_accent) => {
             // An accent has no width: it is shown with the letter it stands on.
-            let before = text
-                .get(..start as usize)
-                .and_then(|before| before.chars().next_back());
-            let letter = before
-                .filter(|letter| letter.is_alphabetic())
-                .map_or(0, |letter| letter.len_utf8() as u32);
-            let span = Span {
-                start: start - letter,
-                ..span
-            };
+            let before = text.get(..start as usize).and_then(|before| before.chars().next_back());
+            let letter = before.filter(|letter| letter.is_alphabetic()).map_or(0, |letter| letter.len_utf8() as u32);
+            let span = Span { start: start - letter, ..span };
             vec![
                 Problem::at(
                     Code::UnknownCharacter,
@@ -52,9 +42,7 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
                     "an accent apart from its letter",
                     "these are two characters and look like one",
                 )
-                .help(
-                    "type the letter with its accent again as one character, or write it without",
-                ),
+                .help("type the letter with its accent again as one character, or write it without"),
             ]
         }
         _ => vec![meaningless(span, shown)],
@@ -64,10 +52,7 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
 /// The characters of `text`, which begins at byte `start`, that do not show: one problem for each run.
 pub fn hidden(file: FileId, text: &str, start: u32) -> Vec<Problem> {
     let mut runs: Vec<(usize, usize)> = Vec::new();
-    for (at, character) in text
-        .char_indices()
-        .filter(|&(_, character)| is_hidden(character))
-    {
+    for (at, character) in text.char_indices().filter(|&(_, character)| is_hidden(character)) {
         let end = at + character.len_utf8();
         match runs.last_mut() {
             Some((_, before)) if *before == at => *before = end,
@@ -75,17 +60,10 @@ pub fn hidden(file: FileId, text: &str, start: u32) -> Vec<Problem> {
         }
     }
     let problem = |(from, to): (usize, usize)| {
-        let number = text
-            .get(from..to)
-            .and_then(|run| run.chars().next())
-            .map_or(0, u32::from);
+        let number = text.get(from..to).and_then(|run| run.chars().next()).map_or(0, u32::from);
         Problem::at(
             Code::HiddenCharacter,
-            Span {
-                file,
-                start: start + from as u32,
-                end: start + to as u32,
-            },
+            Span { file, start: start + from as u32, end: start + to as u32 },
             format!("a character that does not show (U+{number:04X})"),
             "here stands a hidden character",
         )
@@ -105,9 +83,7 @@ fn meaningless(span: Span, shown: &str) -> Problem {
         "\u{201c}" | "\u{201d}" | "\u{201e}" | "\u{ab}" | "\u{bb}" | "\u{2033}" => {
             "quoted texts stand between plain `\"` marks"
         }
-        "\u{2018}" | "\u{2019}" | "\u{2032}" => {
-            "write a plain `'`; quoted texts stand between `\"` marks"
-        }
+        "\u{2018}" | "\u{2019}" | "\u{2032}" => "write a plain `'`; quoted texts stand between `\"` marks",
         "'" => "quoted texts stand between `\"` marks",
         "\u{2010}" | "\u{2011}" | "\u{2012}" | "\u{2013}" | "\u{2014}" | "\u{2212}" | "-" => {
             "write a plain `-` in a name or before a number, and `to` between two values"
@@ -120,9 +96,7 @@ fn meaningless(span: Span, shown: &str) -> Problem {
         "!=" | "\u{2260}" | "!" => "write `not`",
         "&" | "&&" => "write `and`",
         "||" => "write `or`",
-        "." => {
-            "a line ends without a full stop; in a number, digits stand on both sides of the point"
-        }
+        "." => "a line ends without a full stop; in a number, digits stand on both sides of the point",
         "_" => "the words of a name are parted by spaces or `-`",
         "[" | "]" => "write round brackets",
         "/" => "write `or`, or name each one on its own",
@@ -138,11 +112,6 @@ fn meaningless(span: Span, shown: &str) -> Problem {
         }
         _ => "words, numbers, texts in quotes and the marks ( ) { } , ; | ± % are known",
     };
-    Problem::at(
-        Code::UnknownCharacter,
-        span,
-        format!("`{shown}` has no meaning here"),
-        "not part of the language",
-    )
-    .help(instead)
+    Problem::at(Code::UnknownCharacter, span, format!("`{shown}` has no meaning here"), "not part of the language")
+        .help(instead)
 }

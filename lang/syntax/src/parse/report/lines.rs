@@ -50,12 +50,7 @@ pub fn no_item_above(file: FileId, text: &str, tokens: &Tokens, index: u32) -> P
 
 /// A sentence that states nothing and begins with what is nearly an item word, or nearly a word that
 /// begins a line of the item above.
-pub fn misspelt_first_word(
-    file: FileId,
-    text: &str,
-    tokens: &Tokens,
-    range: Range,
-) -> Option<Problem> {
+pub fn misspelt_first_word(file: FileId, text: &str, tokens: &Tokens, range: Range) -> Option<Problem> {
     if tokens.kind(range.first) != Some(Tok::Word) || states_a_fact(text, tokens, range) {
         return None;
     }
@@ -72,14 +67,9 @@ pub fn misspelt_first_word(
 
 /// The first word of the item before the one that begins at `first`, if a line could go on with it.
 fn item_above(tokens: &Tokens, first: u32) -> Option<Tok> {
-    let before = tokens
-        .item_starts
-        .partition_point(|&start| start < first)
-        .checked_sub(1)?;
+    let before = tokens.item_starts.partition_point(|&start| start < first).checked_sub(1)?;
     let above = tokens.item_starts.get(before).copied()?;
-    tokens
-        .kind(above)
-        .filter(|kind| kind.is_item_word() && *kind != Tok::For)
+    tokens.kind(above).filter(|kind| kind.is_item_word() && *kind != Tok::For)
 }
 
 fn begins_no_line(span: Span, word: &str, above: Tok, instead: Option<&str>) -> Problem {
@@ -94,20 +84,12 @@ fn begins_no_line(span: Span, word: &str, above: Tok, instead: Option<&str>) -> 
         format!("`{word}` begins no line of the {name} above, which ends here"),
         label,
     )
-    .help(format!(
-        "a line of a {name} begins with {}",
-        lines_of(above).join(", ")
-    ))
+    .help(format!("a line of a {name} begins with {}", lines_of(above).join(", ")))
 }
 
 fn misspelt(span: Span, word: &str, near: &str) -> Problem {
-    Problem::at(
-        Code::ItemWordMisspelt,
-        span,
-        format!("`{word}` begins no item"),
-        format!("did you mean `{near}`?"),
-    )
-    .help("an item begins with a word such as `rule`, `part`, `source`, `for`, `job`, `test`")
+    Problem::at(Code::ItemWordMisspelt, span, format!("`{word}` begins no item"), format!("did you mean `{near}`?"))
+        .help("an item begins with a word such as `rule`, `part`, `source`, `for`, `job`, `test`")
 }
 
 /// The candidate this word is a slip of: nearly as long, and long enough to tell.
@@ -121,15 +103,8 @@ fn near_word<'w>(word: &str, candidates: &[&'w str]) -> Option<&'w str> {
 /// Whether the words could be meant as a fact: it says what is or is not, what every car has, or what
 /// working on a part takes off.
 fn states_a_fact(text: &str, tokens: &Tokens, range: Range) -> bool {
-    (range.first..range.end).any(|index| {
-        matches!(
-            tokens.kind(index),
-            Some(Tok::Is | Tok::Every | Tok::No | Tok::Any)
-        )
-    }) || tokens
-        .text(text, range.first)
-        .to_lowercase()
-        .ends_with("ing")
+    (range.first..range.end).any(|index| matches!(tokens.kind(index), Some(Tok::Is | Tok::Every | Tok::No | Tok::Any)))
+        || tokens.text(text, range.first).to_lowercase().ends_with("ing")
 }
 
 /// `ruel "name"`, which was read as a fact.
@@ -148,9 +123,7 @@ pub fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
     let first = failure.range.first;
     let head = failure.head().filter(|kind| kind.begins_fact())?;
     let above = item_above(failure.tokens, first)?;
-    let goes_on = failure
-        .found()
-        .is_some_and(|found| failure.begins_line(failure.at) && belongs_to(found, above));
+    let goes_on = failure.found().is_some_and(|found| failure.begins_line(failure.at) && belongs_to(found, above));
     if !goes_on && states_a_fact(failure.text, failure.tokens, failure.range) {
         return None;
     }
@@ -163,10 +136,7 @@ pub fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
     let mut problem = begins_no_line(failure.span(first), word, above, instead);
     if goes_on {
         let name = item_name(Some(above));
-        problem = problem.context(
-            failure.span(failure.at),
-            format!("so this line is cut off from the {name}"),
-        );
+        problem = problem.context(failure.span(failure.at), format!("so this line is cut off from the {name}"));
     }
     if above == Tok::Rule && head != Tok::Word {
         problem = problem.help("if it goes on with the rule, begin the line with `and` or `or`");
@@ -188,18 +158,7 @@ fn belongs_to(kind: Tok, head: Tok) -> bool {
 /// The words a line of an item begins with.
 fn lines_of(head: Tok) -> &'static [&'static str] {
     match head {
-        Tok::Rule => &[
-            "cites",
-            "says",
-            "when",
-            "and",
-            "or",
-            "unless",
-            "then",
-            "because",
-            "without it",
-            "gives way to",
-        ],
+        Tok::Rule => &["cites", "says", "when", "and", "or", "unless", "then", "because", "without it", "gives way to"],
         Tok::Source => &[
             "title",
             "issuer",
@@ -227,16 +186,7 @@ fn lines_of(head: Tok) -> &'static [&'static str] {
             "done",
         ],
         Tok::Test => &["suppose", "expect", "table"],
-        _ => &[
-            "also written",
-            "counts as",
-            "disturbs nothing",
-            "serves",
-            "asked as",
-            "ends in",
-            "doing",
-            "on the way",
-        ],
+        _ => &["also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way"],
     }
 }
 
@@ -245,9 +195,7 @@ pub fn clause_within_a_line(failure: &Failure<'_>) -> Option<Problem> {
     let head = failure.head().filter(|kind| kind.is_item_word())?;
     let clause = |index: u32| {
         let word = failure.tokens.text(failure.text, index).to_lowercase();
-        failure.kind(index) == Some(Tok::Word)
-            && !failure.begins_line(index)
-            && lines_of(head).contains(&word.as_str())
+        failure.kind(index) == Some(Tok::Word) && !failure.begins_line(index) && lines_of(head).contains(&word.as_str())
     };
     let at = [failure.at, failure.at.saturating_sub(1)]
         .into_iter()
@@ -264,9 +212,7 @@ pub fn clause_within_a_line(failure: &Failure<'_>) -> Option<Problem> {
 
 /// A line that belongs to another kind of item.
 pub fn line_of_another_item(failure: &Failure<'_>) -> Option<Problem> {
-    let found = failure
-        .found()
-        .filter(|_| failure.begins_line(failure.at))?;
+    let found = failure.found().filter(|_| failure.begins_line(failure.at))?;
     let head = failure.head().filter(|kind| kind.is_item_word())?;
     if belongs_to(found, head) || !(found.only_first_on_line() || belongs_to_any(found)) {
         return None;
@@ -279,34 +225,19 @@ pub fn line_of_another_item(failure: &Failure<'_>) -> Option<Problem> {
             format!("`{shown}` is a line of a test; begin one with `test \"name\"`")
         }
         Tok::Use => "write `use \"file\"`, and nothing goes on with it".to_string(),
-        _ => format!(
-            "a line of a {name} begins with {}",
-            lines_of(head).join(", ")
-        ),
+        _ => format!("a line of a {name} begins with {}", lines_of(head).join(", ")),
     };
-    Some(failure.here(
-        format!("a line of a {name} cannot begin with `{shown}`"),
-        "not a line of it",
-        help,
-    ))
+    Some(failure.here(format!("a line of a {name} cannot begin with `{shown}`"), "not a line of it", help))
 }
 
 fn belongs_to_any(kind: Tok) -> bool {
-    [Tok::Rule, Tok::Source, Tok::Job, Tok::Test, Tok::Part]
-        .into_iter()
-        .any(|head| belongs_to(kind, head))
+    [Tok::Rule, Tok::Source, Tok::Job, Tok::Test, Tok::Part].into_iter().any(|head| belongs_to(kind, head))
 }
 
 /// A comma at the end of a line, which takes a line with it that was meant to begin something.
 pub fn taken_by_a_comma(failure: &Failure<'_>) -> Option<Problem> {
     let starts = &failure.tokens.line_starts;
-    let line = starts
-        .get(
-            starts
-                .partition_point(|&start| start <= failure.at)
-                .checked_sub(1)?,
-        )
-        .copied()?;
+    let line = starts.get(starts.partition_point(|&start| start <= failure.at).checked_sub(1)?).copied()?;
     if line <= failure.range.first || failure.tokens.kind(line - 1) != Some(Tok::Comma) {
         return None;
     }
@@ -323,10 +254,7 @@ pub fn taken_by_a_comma(failure: &Failure<'_>) -> Option<Problem> {
     );
     Some(
         problem
-            .context(
-                failure.span(line),
-                format!("so `{word}` begins nothing here"),
-            )
+            .context(failure.span(line), format!("so `{word}` begins nothing here"))
             .help("take the comma away if the list ends here"),
     )
 }

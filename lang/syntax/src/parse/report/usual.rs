@@ -30,9 +30,7 @@ pub fn verdict_as_state(file: FileId, text: &str, tokens: &Tokens, rule: &Rule) 
         let last = range.end.checked_sub(1)?;
         let verdict = tokens.text(text, last).to_lowercase();
         let &(_, verb) = VERDICTS.iter().find(|(word, _)| *word == verdict)?;
-        let is = last
-            .checked_sub(1)
-            .filter(|&is| is > range.first && tokens.kind(is) == Some(Tok::Is))?;
+        let is = last.checked_sub(1).filter(|&is| is > range.first && tokens.kind(is) == Some(Tok::Is))?;
         let ((start, _), (_, end)) = (tokens.span(is), tokens.span(last));
         let problem = Problem::at(
             Code::UnexpectedWord,
@@ -40,10 +38,7 @@ pub fn verdict_as_state(file: FileId, text: &str, tokens: &Tokens, rule: &Rule) 
             format!("`is {verdict}` names a verdict, and a conclusion says what to do"),
             "this would be a state of a part",
         );
-        Some(problem.help(format!(
-            "write `{verb} {}`",
-            words(text, tokens, range.first, is)
-        )))
+        Some(problem.help(format!("write `{verb} {}`", words(text, tokens, range.first, is))))
     })
 }
 
@@ -69,12 +64,7 @@ pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
 
 /// `and and`.
 fn doubled_word(failure: &Failure<'_>) -> Option<Problem> {
-    let joins = |kind| {
-        matches!(
-            kind,
-            Tok::And | Tok::Or | Tok::When | Tok::Unless | Tok::Then
-        )
-    };
+    let joins = |kind| matches!(kind, Tok::And | Tok::Or | Tok::When | Tok::Unless | Tok::Then);
     let found = failure.found().filter(|&kind| joins(kind))?;
     let before = failure.before().filter(|&kind| joins(kind))?;
     if !matches!(found, Tok::And | Tok::Or) && found != before {
@@ -108,20 +98,13 @@ fn bracket(failure: &Failure<'_>) -> Option<Problem> {
     if failure.found() == Some(Tok::CloseBracket) && !failure.expects("`)`") {
         let empty = failure.before() == Some(Tok::OpenBracket);
         let (message, label) = if empty {
-            (
-                "a bracket with nothing in it",
-                "a sentence is missing before it",
-            )
+            ("a bracket with nothing in it", "a sentence is missing before it")
         } else if open_bracket(failure).is_some() {
             ("this `)` comes too early", "something is missing before it")
         } else {
             ("a `)` that closes nothing", "no bracket is open here")
         };
-        return Some(failure.here(
-            message,
-            label,
-            "each `(` has one `)`, in the same condition",
-        ));
+        return Some(failure.here(message, label, "each `(` has one `)`, in the same condition"));
     }
     let open = open_bracket(failure).filter(|_| failure.expects("`)`"))?;
     let problem = Problem::at(
@@ -132,10 +115,7 @@ fn bracket(failure: &Failure<'_>) -> Option<Problem> {
     );
     let problem = match failure.found() {
         Some(_) => {
-            let label = format!(
-                "before {} the bracket must be closed",
-                failure.shown(failure.at)
-            );
+            let label = format!("before {} the bracket must be closed", failure.shown(failure.at));
             problem.context(failure.span(failure.at), label)
         }
         None => problem,
@@ -160,26 +140,15 @@ fn open_bracket(failure: &Failure<'_>) -> Option<u32> {
 
 /// A text in quotes where a name must stand.
 fn name_in_quotes(failure: &Failure<'_>) -> Option<Problem> {
-    let name = failure
-        .expected
-        .iter()
-        .find(|expected| expected.contains("name") && !expected.contains("quotes"))?;
+    let name = failure.expected.iter().find(|expected| expected.contains("name") && !expected.contains("quotes"))?;
     if failure.found() != Some(Tok::Text) {
         return None;
     }
-    let words = failure
-        .tokens
-        .text(failure.text, failure.at)
-        .trim_matches('"')
-        .trim();
+    let words = failure.tokens.text(failure.text, failure.at).trim_matches('"').trim();
     Some(failure.here(
         format!("{} stands where {name} belongs", failure.shown(failure.at)),
         "a name stands without quotes",
-        if words.is_empty() {
-            form_of(failure.head()).to_string()
-        } else {
-            format!("write `{words}`")
-        },
+        if words.is_empty() { form_of(failure.head()).to_string() } else { format!("write `{words}`") },
     ))
 }
 
@@ -190,29 +159,19 @@ fn quotes_missing(failure: &Failure<'_>) -> Option<Problem> {
         _ => return None,
     };
     let bare = |index: u32| match failure.kind(index) {
-        Some(Tok::Word | Tok::Number | Tok::Date) => {
-            index == failure.at || !failure.begins_line(index)
-        }
+        Some(Tok::Word | Tok::Number | Tok::Date) => index == failure.at || !failure.begins_line(index),
         Some(kind) => kind.is_connecting() && index > failure.at && !failure.begins_line(index),
         None => false,
     };
-    let end = (failure.at..failure.range.end)
-        .find(|&index| !bare(index))
-        .unwrap_or(failure.range.end);
+    let end = (failure.at..failure.range.end).find(|&index| !bare(index)).unwrap_or(failure.range.end);
     if end == failure.at {
         return None;
     }
     let (start, _) = failure.tokens.span(failure.at);
     let (_, stop) = failure.tokens.span(end - 1);
-    let words = failure
-        .text
-        .get(start as usize..stop as usize)
-        .unwrap_or("");
+    let words = failure.text.get(start as usize..stop as usize).unwrap_or("");
     Some(failure.here(
-        format!(
-            "{} stands where {expected} belongs",
-            failure.shown(failure.at)
-        ),
+        format!("{} stands where {expected} belongs", failure.shown(failure.at)),
         "the quotes are missing",
         format!("write \"{words}\""),
     ))
@@ -243,14 +202,9 @@ fn date_missing(failure: &Failure<'_>) -> Option<Problem> {
 
 /// `require` without `then`, and what may only stand in a conclusion.
 fn conclusion_out_of_place(failure: &Failure<'_>) -> Option<Problem> {
-    let found = failure
-        .found()
-        .filter(|_| failure.head() == Some(Tok::Rule))?;
+    let found = failure.found().filter(|_| failure.head() == Some(Tok::Rule))?;
     let shown = failure.tokens.text(failure.text, failure.at);
-    let verb = matches!(
-        found,
-        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold
-    );
+    let verb = matches!(found, Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold);
     if verb && failure.begins_line(failure.at) {
         return Some(failure.here(
             format!("`{shown}` begins a conclusion, and conclusions stand after `then`"),
@@ -305,11 +259,7 @@ fn bar_missing(failure: &Failure<'_>) -> Option<Problem> {
         return None;
     }
     let message = "a table has no rows, or a row does not begin with `|`";
-    Some(failure.here(
-        message,
-        "expected `|`",
-        "write each row as `| cell | cell |`, the first row with the heads",
-    ))
+    Some(failure.here(message, "expected `|`", "write each row as `| cell | cell |`, the first row with the heads"))
 }
 
 /// A word that must be followed by something, and is not.
@@ -318,10 +268,7 @@ fn nothing_follows(failure: &Failure<'_>) -> Option<Problem> {
         return None;
     }
     if failure.found().is_none_or(begins_rule_clause)
-        && failure
-            .expected
-            .iter()
-            .all(|expected| expected == "`until`" || expected == "`(`")
+        && failure.expected.iter().all(|expected| expected == "`until`" || expected == "`(`")
         && !failure.expected.is_empty()
     {
         return Some(failure.here(
@@ -334,22 +281,15 @@ fn nothing_follows(failure: &Failure<'_>) -> Option<Problem> {
     let missing = match before {
         Tok::And | Tok::Or | Tok::Not => "a sentence is missing after it",
         Tok::When | Tok::Unless | Tok::Until => "a condition is missing after it",
-        Tok::Then => {
-            "a conclusion is missing after it, such as `require calibration of front radar`"
-        }
+        Tok::Then => "a conclusion is missing after it, such as `require calibration of front radar`",
         Tok::Require | Tok::Advise | Tok::Waive | Tok::Hold => {
             "a procedure is missing after it, such as `calibration of front radar`"
         }
-        Tok::Forbid | Tok::Allow => {
-            "an operation is missing after it, such as `drilling of radar bracket`"
-        }
+        Tok::Forbid | Tok::Allow => "an operation is missing after it, such as `drilling of radar bracket`",
         Tok::Cites => "a source is missing after it, such as `VEL-PS-31`",
         _ => return None,
     };
-    if failure
-        .found()
-        .is_some_and(|found| !begins_rule_clause(found) && found != Tok::And && found != Tok::Or)
-    {
+    if failure.found().is_some_and(|found| !begins_rule_clause(found) && found != Tok::And && found != Tok::Or) {
         return None;
     }
     let word = failure.at - 1;
@@ -371,10 +311,7 @@ fn section_missing(failure: &Failure<'_>) -> Option<Problem> {
     if !matches!(failure.found(), Some(Tok::Text | Tok::Number)) || !failure.expects("`section`") {
         return None;
     }
-    let shown = failure
-        .tokens
-        .text(failure.text, failure.at)
-        .trim_matches('"');
+    let shown = failure.tokens.text(failure.text, failure.at).trim_matches('"');
     Some(failure.here(
         "a place in a source is a section",
         "`section` is missing before it",

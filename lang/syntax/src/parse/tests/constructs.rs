@@ -50,10 +50,7 @@ fn every_class_declares_and_the_two_of_the_design_only_are_marked() {
         "Zone",
         "Relation",
     ] {
-        assert!(
-            tree(&format!("{} a", class.to_lowercase()))
-                .starts_with(&format!("  Declaration {class}\n"))
-        );
+        assert!(tree(&format!("{} a", class.to_lowercase())).starts_with(&format!("  Declaration {class}\n")));
     }
     assert!(tree("quality painted of part").starts_with("  Declaration Later\n"));
     assert!(tree("line steering").starts_with("  Declaration Later\n"));
@@ -87,9 +84,7 @@ fn every_clause_of_a_source_may_follow_every_other() {
             let tree = tree(&text);
             // The clause after one that ends in a name is no part of that name.
             assert_eq!(
-                tree.lines()
-                    .filter(|line| line.starts_with("    ") && !line.starts_with("     "))
-                    .count(),
+                tree.lines().filter(|line| line.starts_with("    ") && !line.starts_with("     ")).count(),
                 3,
                 "{text}{tree}"
             );
@@ -117,9 +112,7 @@ fn every_clause_of_a_rule_may_follow_every_other() {
             let text = format!("rule \"a\"\n  {first}\n  {second}\n");
             let tree = tree(&text);
             assert_eq!(
-                tree.lines()
-                    .filter(|line| line.starts_with("    ") && !line.starts_with("     "))
-                    .count(),
+                tree.lines().filter(|line| line.starts_with("    ") && !line.starts_with("     ")).count(),
                 3,
                 "{text}{tree}"
             );
@@ -150,13 +143,8 @@ fn conditions_are_joined_but_not_grouped() {
 #[test]
 fn a_sentence_may_hold_what_looks_like_a_clause_of_a_declaration() {
     assert!(tree("rule \"a\" when a counts as b").contains("Sentence `a counts as b`"));
-    assert!(
-        tree("rule \"a\" when model year until 2022").contains("Sentence `model year until 2022`")
-    );
-    assert!(
-        tree("rule \"a\" when built until 2022-01-31 and b")
-            .contains("Sentence `built until 2022-01-31`")
-    );
+    assert!(tree("rule \"a\" when model year until 2022").contains("Sentence `model year until 2022`"));
+    assert!(tree("rule \"a\" when built until 2022-01-31 and b").contains("Sentence `built until 2022-01-31`"));
     let sentence = "Sentence `shift (yaw 0.3 deg, range 80 m) over 500 mm`";
     assert!(tree("rule \"a\" when shift (yaw 0.3 deg, range 80 m) over 500 mm").contains(sentence));
 }
@@ -168,18 +156,11 @@ fn each_conclusion_is_told_apart() {
                 and (e removed) and b before c and c is touched and warn f";
     // The last three belong to the condition `hold` waits for, as long as no other conclusion word comes.
     let tree = tree(text);
-    for node in [
-        "Require", "Advise", "Waive", "Forbid", "Allow", "Hold", "Later",
-    ] {
+    for node in ["Require", "Advise", "Waive", "Forbid", "Allow", "Hold", "Later"] {
         assert!(tree.contains(&format!("      {node}")), "{node}\n{tree}");
     }
     assert!(tree.contains("        words `\"shall\"`"));
-    assert!(
-        super::tree("rule \"a\" then b before c and c is touched")
-            .matches("Statement")
-            .count()
-            == 2
-    );
+    assert!(super::tree("rule \"a\" then b before c and c is touched").matches("Statement").count() == 2);
 }
 
 #[test]
@@ -199,10 +180,7 @@ fn a_fact_ends_in_its_citation_with_or_without_a_comma() {
 "
         );
     }
-    assert!(
-        tree("replacing a takes off b, c, d, per E")
-            .contains("sentence `replacing a takes off b, c, d`")
-    );
+    assert!(tree("replacing a takes off b, c, d, per E").contains("sentence `replacing a takes off b, c, d`"));
 }
 
 #[test]
@@ -277,9 +255,6 @@ fn a_test_supposes_and_expects() {
 
 #[test]
 fn the_words_of_several_clauses_may_be_words_of_names_where_they_stand_alone() {
-    assert_eq!(
-        items("part hold down clip\npart warn lamp\npart door until"),
-        ["declaration"; 3]
-    );
+    assert_eq!(items("part hold down clip\npart warn lamp\npart door until"), ["declaration"; 3]);
     assert_eq!(told("part a serves"), [(Code::UnexpectedWord, "")]);
 }

@@ -26,46 +26,17 @@ fn sixty_four_levels_of_brackets_are_read_and_one_more_is_reported() {
 
 #[test]
 fn sixty_four_times_not_is_read_and_one_more_is_reported() {
-    assert_eq!(
-        tree(&rule(&format!("{}b removed", "not ".repeat(64))))
-            .matches("Not")
-            .count(),
-        64
-    );
-    assert_eq!(
-        told(&rule(&format!("{}b removed", "not ".repeat(65)))),
-        [(Code::TooDeep, "not")]
-    );
+    assert_eq!(tree(&rule(&format!("{}b removed", "not ".repeat(64)))).matches("Not").count(), 64);
+    assert_eq!(told(&rule(&format!("{}b removed", "not ".repeat(65)))), [(Code::TooDeep, "not")]);
 }
 
 #[test]
 fn brackets_and_not_count_together_also_beside_other_sentences() {
     let level = "not (b removed and ";
-    assert!(
-        told(&rule(&format!(
-            "{}c removed{}",
-            level.repeat(32),
-            ")".repeat(32)
-        )))
-        .is_empty()
-    );
-    assert_eq!(
-        told(&rule(&format!(
-            "{}not c removed{}",
-            level.repeat(32),
-            ")".repeat(32)
-        ))),
-        [(Code::TooDeep, "not")]
-    );
+    assert!(told(&rule(&format!("{}c removed{}", level.repeat(32), ")".repeat(32)))).is_empty());
+    assert_eq!(told(&rule(&format!("{}not c removed{}", level.repeat(32), ")".repeat(32)))), [(Code::TooDeep, "not")]);
     // What is closed again no longer counts.
-    assert!(
-        told(&rule(&format!(
-            "{} and {}",
-            nested(64, "b removed"),
-            nested(64, "c removed")
-        )))
-        .is_empty()
-    );
+    assert!(told(&rule(&format!("{} and {}", nested(64, "b removed"), nested(64, "c removed")))).is_empty());
 }
 
 #[test]
@@ -79,23 +50,13 @@ fn a_hundred_thousand_brackets_or_not_end_in_a_message() {
     ] {
         let text = rule(&condition);
         assert_eq!(told(&text).len(), 1);
-        assert_eq!(
-            items(&text),
-            ["broken", "declaration"],
-            "the item after it is read"
-        );
+        assert_eq!(items(&text), ["broken", "declaration"], "the item after it is read");
     }
 }
 
 #[test]
 fn sixty_four_scopes_are_read_and_one_more_is_reported() {
-    let scopes = |count: usize| {
-        format!(
-            "{}part b\n{}",
-            "for Brindle {\n".repeat(count),
-            "}\n".repeat(count)
-        )
-    };
+    let scopes = |count: usize| format!("{}part b\n{}", "for Brindle {\n".repeat(count), "}\n".repeat(count));
     let text = scopes(64);
     assert_eq!(tree(&text).matches("Scope").count(), 64);
     assert_eq!(told(&scopes(65)), [(Code::TooDeep, "for")]);

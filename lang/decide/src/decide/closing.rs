@@ -1,0 +1,238 @@
+//! What closes an answer: orders, holds, questions, what came off, what was assumed.
+
+use knockon_rules::Standing;
+use knockon_terms::TermId;
+
+use super::Decider;
+use crate::answer::{
+    CameOff, DutyVerdict, EventWords, FactWords, Held, OperationAnswer, OperationVerdict, Order, Question, Silence,
+    TouchedPart, Verdict,
+};
+use crate::atoms::{AtomId, Claim, Lit, Said};
+use crate::event::EventId;
+
+impl Decider<'_> {
+    pub(super) fn orders(&self, duties: &[DutyVerdict]) -> Vec<Order> {
+        let due = |duty: (TermId, Option<TermId>)| {
+            duties
+                .iter()
+                .any(|known| (known.procedure, known.of) == duty && !matches!(known.verdict, Verdict::NotNeeded))
+        };
+        let mut orders: Vec<Order> = self
+            .grounded
+            .program
+            .conclusions
+            .iter()
+            .filter(|conclusion| conclusion.said == Said::Before && self.evaluated.is_possible(conclusion.atom))
+            .filter_map(|conclusion| {
+                let first = (conclusion.what, conclusion.of);
+                let second = conclusion.second?;
+                if !due(first) || !due(second) {
+                    return None;
+                }
+                let rule = self.library.rule(conclusion.rule)?;
+                Some(Order {
+                    first,
+                    second,
+                    words: format!(
+                        "{} before {}",
+                        self.naming.duty(first.0, first.1),
+                        self.naming.duty(second.0, second.1)
+                    ),
+                    by: format!(
+                        "\"{}\", {}",
+                        rule.name,
+                        self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
+                    ),
+                    certain: self.evaluated.is_certain(conclusion.atom),
+                })
+            })
+            .collect();
+        orders.sort_by(|one, two| (&one.words, &one.by).cmp(&(&two.words, &two.by)));
+        orders.dedup();
+        orders
+    }
+
+    pub(super) fn holds(&self, duties: &mut [DutyVerdict]) {
+        for conclusion in &self.grounded.program.conclusions {
+            if conclusion.said != Said::Hold || !self.evaluated.is_possible(conclusion.atom) {
+                continue;
+            }
+            let Some((until, words)) = &conclusion.until else {
+                continue;
+            };
+            let lifted = match until {
+                Lit::True => true,
+                Lit::False => false,
+                Lit::Atom(atom, true) => self.evaluated.is_certain(*atom),
+                Lit::Atom(atom, false) => !self.evaluated.is_possible(*atom),
+            };
+            if lifted {
+                continue;
+            }
+            let surely_not = match until {
+                Lit::False => true,
+                Lit::True => false,
+                Lit::Atom(atom, true) => !self.evaluated.is_possible(*atom),
+                Lit::Atom(atom, false) => self.evaluated.is_certain(*atom),
+            };
+            let Some(rule) = self.library.rule(conclusion.rule) else {
+                continue;
+            };
+            let held = Held {
+                rule: rule.name.clone(),
+                citation: self.naming.citation(rule.cites.source, rule.cites.section.as_deref()),
+                until: words.clone(),
+                known: surely_not && self.evaluated.is_certain(conclusion.atom),
+            };
+            for duty in duties.iter_mut().filter(|duty| {
+                duty.procedure == conclusion.what && duty.of == conclusion.of && duty.verdict != Verdict::NotNeeded
+            }) {
+                if !duty.held.contains(&held) {
+                    duty.held.push(held.clone());
+                }
+            }
+        }
+    }
+
+    pub(super) fn questions(
+        &self,
+        duties: &[DutyVerdict],
+        operations: &[OperationVerdict],
+        silences: &[Silence],
+    ) -> Vec<Question> {
+        let mut out: Vec<Question> = Vec::new();
+        let mut add = |fact: &FactWords, decides: &str| {
+            if let Some(known) = out.iter_mut().find(|question| question.fact == *fact) {
+                if !known.decides.iter().any(|known| known == decides) {
+                    known.decides.push(decides.to_string());
+                }
+                return;
+            }
+            let Some(variable) = self.grounded.program.variables.get(fact.variable.0 as usize) else {
+                return;
+            };
+            out.push(Question {
+                fact: fact.clone(),
+                text: self.naming.question(&variable.fact),
+                decides: vec![decides.to_string()],
+                cannot_tell: variable.cannot_tell,
+            });
+        };
+        for duty in duties.iter().filter(|duty| duty.verdict == Verdict::Open) {
+            for fact in &duty.turns_on {
+                add(fact, &duty.name);
+            }
+        }
+        for operation in operations
+            .iter()
+            .filter(|operation| operation.concerns_this_job && operation.verdict == OperationAnswer::Open)
+        {
+            for fact in &operation.turns_on {
+                add(fact, &operation.name);
+            }
+        }
+        for silence in silences.iter().filter(|silence| !silence.certain) {
+            for fact in &silence.turns_on {
+                add(fact, &format!("whether {} is touched and nobody speaks of it", silence.name));
+            }
+        }
+        out.sort_by(|one, two| {
+            (one.cannot_tell, std::cmp::Reverse(one.decides.len()), &one.fact.name).cmp(&(
+                two.cannot_tell,
+                std::cmp::Reverse(two.decides.len()),
+                &two.fact.name,
+            ))
+        });
+        out
+    }
+
+    pub(super) fn came_off(&self) -> Vec<CameOff> {
+        self.grounded
+            .open_access
+            .iter()
+            .map(|(event, offered)| CameOff {
+                event: *event,
+                work: self.naming.event(*event),
+                offered: offered
+                    .iter()
+                    .filter_map(|&offered| {
+                        let found = self.grounded.events.get(offered.0 as usize)?;
+                        Some((found.subject?, self.naming.event(offered)))
+                    })
+                    .collect(),
+            })
+            .collect()
+    }
+
+    pub(super) fn touched(&self) -> Vec<TouchedPart> {
+        let mut touched: Vec<TouchedPart> = self
+            .grounded
+            .program
+            .claims
+            .iter()
+            .enumerate()
+            .filter_map(|(index, claim)| match claim {
+                Claim::Touched(part, event) if self.evaluated.is_possible(AtomId(index as u32)) => Some(TouchedPart {
+                    part: *part,
+                    event: *event,
+                    certain: self.evaluated.is_certain(AtomId(index as u32)),
+                }),
+                _ => None,
+            })
+            .collect();
+        touched.sort_by_key(|touched| (touched.part, touched.event));
+        touched
+    }
+
+    pub(super) fn events(&self) -> Vec<EventWords> {
+        (0..self.grounded.events.len() as u32)
+            .map(EventId)
+            .map(|event| EventWords {
+                words: self.naming.event(event),
+                origin: self.naming.origin(event),
+                certain: self
+                    .grounded
+                    .program
+                    .find(&Claim::Happened(event))
+                    .is_some_and(|atom| self.evaluated.is_certain(atom)),
+            })
+            .collect()
+    }
+
+    pub(super) fn assumptions(&self) -> Vec<String> {
+        let mut out = Vec::new();
+        if self.job.work_complete.is_none() {
+            out.push("work that is not listed was not done, if the work list is complete".to_string());
+        }
+        if self.job.looked_over_everything.is_none() && self.grounded.assumed_sound {
+            out.push("on parts that the work does not touch, nothing else was found".to_string());
+        }
+        out.push("beyond what is listed and what is named as open, nothing happened".to_string());
+        out
+    }
+
+    pub(super) fn not_in_force(&self) -> Vec<String> {
+        let mut out: Vec<String> = self
+            .scoped
+            .not_in_force
+            .iter()
+            .filter_map(|(rule, standing)| {
+                let rule = self.library.rule(*rule)?;
+                Some(match standing {
+                    Standing::NotYet { from } => {
+                        format!("\"{}\": its text is in force only from {from}", rule.name)
+                    }
+                    Standing::Replaced { by } => format!(
+                        "\"{}\": its text is replaced by {}",
+                        rule.name,
+                        self.library.source(*by).map_or("", |source| source.name.as_str())
+                    ),
+                    Standing::Holds => return None,
+                })
+            })
+            .collect();
+        out.sort();
+        out
+    }
+}

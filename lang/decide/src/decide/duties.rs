@@ -1,0 +1,245 @@
+//! The verdict on each duty, cause by cause, with who says what.
+
+use std::collections::BTreeSet;
+
+use knockon_proof::{Node, NodeId, Step};
+use knockon_terms::TermId;
+
+use super::Decider;
+use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
+use crate::atoms::{Conclusion, Lit, Said};
+use crate::combine::{DutyCase, Outcome};
+use crate::event::EventId;
+use crate::precedence::{ask_defeats, covers, waiver_defeats};
+use crate::settle::{Settled, settle};
+
+impl Decider<'_> {
+    pub(super) fn duties(&mut self) -> Vec<DutyVerdict> {
+        let named: BTreeSet<(TermId, Option<TermId>)> = self
+            .grounded
+            .program
+            .conclusions
+            .iter()
+            .filter(|conclusion| matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse))
+            .filter(|conclusion| self.evaluated.is_possible(conclusion.atom))
+            .map(|conclusion| (conclusion.what, conclusion.of))
+            .collect();
+        named.into_iter().filter_map(|(procedure, of)| self.duty(procedure, of)).collect()
+    }
+
+    pub(super) fn duty(&mut self, procedure: TermId, of: Option<TermId>) -> Option<DutyVerdict> {
+        let library = self.library;
+        let grounded = self.grounded;
+        let fitted = of.map_or(Lit::True, |of| self.fitted(of));
+        let is_sensor = of.is_some_and(|of| self.is_sensor(of));
+        let case = DutyCase::new(&grounded.program, procedure, of, fitted, is_sensor);
+        let name = self.naming.duty(procedure, of);
+        let settled =
+            self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two));
+        let outcomes: Vec<Outcome> = settled.outcomes.keys().copied().collect();
+        let (verdict, floor) = verdict(&outcomes)?;
+        let turns_on = if verdict == Verdict::Open { settled.turns_on.clone() } else { Vec::new() };
+        let mut causes = Vec::new();
+        for cause in &case.causes {
+            let said: Vec<&Conclusion> = case
+                .conclusions
+                .iter()
+                .copied()
+                .filter(|conclusion| conclusion.causes == *cause && self.evaluated.is_possible(conclusion.atom))
+                .collect();
+            if said.is_empty() {
+                continue;
+            }
+            let each = settle(
+                &grounded.program,
+                self.evaluated,
+                &case.atoms,
+                &|holds| case.cause(library, cause, holds),
+                &|one: &Outcome, two: &Outcome| one == two,
+            );
+            let outcomes: Vec<Outcome> = each.outcomes.keys().copied().collect();
+            if outcomes == [Outcome::Nothing] {
+                continue;
+            }
+            let mut reasons = Vec::new();
+            for conclusion in said {
+                reasons.push(self.reason(conclusion, &case.conclusions));
+            }
+            reasons.sort_by(|one, two| (&one.said, &one.name).cmp(&(&two.said, &two.name)));
+            causes.push(CauseVerdict {
+                causes: cause.clone(),
+                words: self.causes_words(cause),
+                outcomes,
+                chain: self.chain(cause, of),
+                reasons,
+            });
+        }
+        let proof = self.duty_proof(&name, verdict, &causes, &settled);
+        Some(DutyVerdict {
+            procedure,
+            of,
+            name,
+            verdict,
+            floor,
+            outcomes: settled
+                .outcomes
+                .iter()
+                .map(|(outcome, completion)| (*outcome, self.completion(completion, &turns_on)))
+                .collect(),
+            turns_on: self.facts(&turns_on),
+            met: self.met(procedure, of, &case),
+            causes,
+            held: Vec::new(),
+            exact: settled.exact,
+            proof,
+        })
+    }
+
+    pub(super) fn causes_words(&self, causes: &[EventId]) -> String {
+        if causes.is_empty() {
+            return "the car as it stands".to_string();
+        }
+        // By name, so that the order of the job's lines does not show.
+        let mut words: Vec<String> = causes.iter().map(|&event| self.naming.event(event)).collect();
+        words.sort();
+        words.join(" and ")
+    }
+
+    pub(super) fn reason(&mut self, conclusion: &Conclusion, all: &[&Conclusion]) -> Reason {
+        let rule = self.library.rule(conclusion.rule);
+        let source = self.library.source(conclusion.source);
+        let certain = self.evaluated.is_certain(conclusion.atom);
+        let stronger = all.iter().find(|other| {
+            self.evaluated.is_possible(other.atom)
+                && match (&conclusion.said, &other.said) {
+                    (Said::Ask | Said::Advise, Said::Waive) => {
+                        covers(other, conclusion) && waiver_defeats(self.library, other, conclusion)
+                    }
+                    (Said::Waive, Said::Ask) => {
+                        covers(conclusion, other) && ask_defeats(self.library, other, conclusion)
+                    }
+                    _ => false,
+                }
+        });
+        let gave_way_to = stronger.and_then(|other| self.library.rule(other.rule)).map(|rule| rule.name.clone());
+        let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
+        Reason {
+            rule: conclusion.rule,
+            name: rule.map(|rule| rule.name.clone()).unwrap_or_default(),
+            citation: rule.map_or_else(String::new, |rule| {
+                self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
+            }),
+            rank: source.map_or("", |source| source.rank.words()),
+            said: conclusion.said.clone(),
+            certain,
+            words: conclusion.words.clone(),
+            says: rule.map(|rule| rule.says.clone()).unwrap_or_default(),
+            read_as: rule
+                .map(|rule| {
+                    rule.read_as
+                        .iter()
+                        .map(|(reading, because)| match because {
+                            Some(because) => format!("\"{reading}\" because \"{because}\""),
+                            None => format!("\"{reading}\""),
+                        })
+                        .collect()
+                })
+                .unwrap_or_default(),
+            because: rule.and_then(|rule| rule.because.clone()),
+            without_it: rule.and_then(|rule| rule.without_it.clone()),
+            weak: self.scoped.weaknesses(conclusion.source).iter().map(|weak| weak.words()).collect(),
+            gave_way_to,
+            unless: rule.and_then(|rule| {
+                let unless = rule.unless.as_ref()?;
+                Some(knockon_terms::reading::condition(&self.library.resolved, &rule.variables, unless))
+            }),
+            proof,
+        }
+    }
+
+    pub(super) fn duty_proof(
+        &mut self,
+        name: &str,
+        verdict: Verdict,
+        causes: &[CauseVerdict],
+        settled: &Settled<Outcome>,
+    ) -> Option<NodeId> {
+        let mut from: Vec<NodeId> =
+            causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.proof).collect();
+        if verdict == Verdict::Open || (from.is_empty() && verdict != Verdict::NotNeeded) {
+            for (outcome, completion) in &settled.outcomes {
+                let suppose = self.completion(completion, &settled.turns_on);
+                let claim = if suppose.is_empty() {
+                    format!("{name}: {}", outcome.words())
+                } else {
+                    format!("{name}: {}, if {}", outcome.words(), suppose.join(" and "))
+                };
+                from.push(self.prover.graph.add(Node { claim, step: Step::Supposed, by: None, from: Vec::new() }));
+            }
+        }
+        let claim = format!("{name}: {}", verdict.words());
+        Some(self.prover.graph.add(Node { claim, step: Step::Meaning, by: None, from }))
+    }
+
+    /// Whether a line says the duty was carried out, after everything that causes it.
+    pub(super) fn met(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
+        let good = match &self.library.vocabulary().term(procedure).detail {
+            knockon_terms::Detail::Procedure { outcomes, .. } => outcomes.first().copied(),
+            _ => None,
+        };
+        let mut best = Met::No;
+        for entry in self.job.done.iter().filter(|entry| entry.procedure == procedure && entry.of == of) {
+            let line = self.naming.line(entry.line);
+            if entry.outcome.is_some() && entry.outcome != good {
+                continue;
+            }
+            let mut sure = good.is_none() || entry.outcome == good;
+            let mut ruled_out = false;
+            for &event in case.causes.iter().flatten() {
+                let happened = self.grounded.events.get(event.0 as usize).and_then(|event| event.at);
+                match entry.at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
+                    Some(std::cmp::Ordering::Greater) => {}
+                    Some(std::cmp::Ordering::Less) => ruled_out = true,
+                    _ => sure = false,
+                }
+            }
+            if ruled_out {
+                continue;
+            }
+            if sure {
+                return Met::Yes(line);
+            }
+            best = Met::Unclear(line);
+        }
+        best
+    }
+}
+
+/// The verdict of a set of outcomes; nothing where the duty is not one.
+fn verdict(outcomes: &[Outcome]) -> Option<(Verdict, Option<&'static str>)> {
+    let has = |outcome: Outcome| outcomes.contains(&outcome);
+    Some(match outcomes {
+        [] | [Outcome::Nothing | Outcome::Silent] | [Outcome::Nothing, Outcome::Silent] => {
+            return None;
+        }
+        [Outcome::Required] => (Verdict::Required, None),
+        [Outcome::Conflict] => (Verdict::Conflict, None),
+        [Outcome::Advised] => (Verdict::Advised, None),
+        [Outcome::NotNeeded] | [Outcome::Nothing, Outcome::NotNeeded] => (Verdict::NotNeeded, None),
+        _ => {
+            let floor = if outcomes.iter().all(|outcome| *outcome >= Outcome::Conflict) {
+                Some("due either way")
+            } else if outcomes.iter().all(|outcome| *outcome >= Outcome::Advised) {
+                Some("at least advised")
+            } else {
+                None
+            };
+            // Silence against nothing fitted is silence alone, which is printed as such.
+            if !has(Outcome::NotNeeded) && !has(Outcome::Advised) && !has(Outcome::Conflict) && !has(Outcome::Required)
+            {
+                return None;
+            }
+            (Verdict::Open, floor)
+        }
+    })
+}

@@ -1,0 +1,197 @@
+//! Deciding: all stages of one job, from its lines to its answer.
+
+mod chains;
+mod closing;
+mod duties;
+mod operations;
+mod silences;
+
+use knockon_measure::Date;
+use knockon_rules::{JobProgram, Library};
+use knockon_terms::resolved::Job;
+use knockon_terms::{Class, TermId};
+use knockon_text::Problem;
+
+use crate::answer::{Answer, FactWords};
+use crate::atoms::{AtomId, Claim, Lit, VariableIndex};
+use crate::evaluate::{Evaluated, evaluate};
+use crate::fact::Fact;
+use crate::ground::{Grounded, Limit, ground};
+use crate::job::JobFacts;
+use crate::naming::Naming;
+use crate::proving::Prover;
+use crate::settle::{Settled, settle};
+
+/// A decided job: the answer, and what it was made of.
+#[derive(Clone, Debug)]
+pub struct Decided {
+    /// The answer.
+    pub answer: Answer,
+    /// What is known of the job.
+    pub job: JobFacts,
+    /// The ground rules.
+    pub grounded: Grounded,
+    /// What holds.
+    pub evaluated: Evaluated,
+}
+
+/// Decides a job by a library, as of a day (the job's own where none is given).
+pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decided, Vec<Problem>> {
+    let facts = JobFacts::new(job, library, as_of)?;
+    let scoped = JobProgram::new(library, facts.car.clone(), facts.as_of);
+    let grounded = ground(library, &scoped, &facts);
+    let evaluated = evaluate(&grounded.program);
+    let (evaluated, circle) = match evaluated {
+        Some(evaluated) => (evaluated, false),
+        None => (Evaluated::default(), true),
+    };
+    let answer = {
+        let naming = Naming { library, job: &facts, events: &grounded.events };
+        let mut decider = Decider {
+            library,
+            scoped: &scoped,
+            job: &facts,
+            grounded: &grounded,
+            evaluated: &evaluated,
+            naming: &naming,
+            prover: Prover::new(&grounded.program, &evaluated, &naming),
+            inexact: Vec::new(),
+        };
+        decider.answer(circle)
+    };
+    Ok(Decided { answer, job: facts, grounded, evaluated })
+}
+
+struct Decider<'a> {
+    library: &'a Library,
+    scoped: &'a JobProgram,
+    job: &'a JobFacts,
+    grounded: &'a Grounded,
+    evaluated: &'a Evaluated,
+    naming: &'a Naming<'a>,
+    prover: Prover<'a>,
+    inexact: Vec<String>,
+}
+
+impl Decider<'_> {
+    fn answer(&mut self, circle: bool) -> Answer {
+        let mut duties = self.duties();
+        let operations = self.operations();
+        let silences = self.silences(&duties);
+        let orders = self.orders(&duties);
+        self.holds(&mut duties);
+        let questions = self.questions(&duties, &operations, &silences);
+        duties.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
+        let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
+        limits.append(&mut self.inexact);
+        if circle {
+            limits.push("rules deny each other in a circle that loading did not see; nothing was decided".to_string());
+        }
+        if self.prover.cut {
+            limits.push(format!("proofs of more than {} steps", crate::proving::MOST_NODES));
+        }
+        Answer {
+            job: self.job.name.clone(),
+            vehicle: self.vehicle(),
+            as_of: self.job.as_of,
+            library: self.library.digest(),
+            duties,
+            silences,
+            operations,
+            orders,
+            questions,
+            came_off: self.came_off(),
+            touched: self.touched(),
+            events: self.events(),
+            assumptions: self.assumptions(),
+            limits,
+            not_in_force: self.not_in_force(),
+            proofs: std::mem::take(&mut self.prover.graph),
+        }
+    }
+
+    fn limit(&self, limit: &Limit) -> String {
+        match limit {
+            Limit::Instances => format!("more than {} instances of rules", crate::ground::MOST_INSTANCES),
+            Limit::Rounds => format!("more than {} rounds of rules waiting for each other", crate::ground::MOST_ROUNDS),
+            Limit::Values(fact) => {
+                format!("{} is cut into more than {} parts", self.naming.fact(fact), crate::fact::MOST_VALUES)
+            }
+        }
+    }
+
+    fn vehicle(&self) -> String {
+        let car = &self.job.car;
+        let mut text = self.naming.term(car.maker).to_string();
+        match car.model {
+            Some(model) => text.push_str(&format!(" {}", self.naming.term(model))),
+            None => text.push_str(", model not known"),
+        }
+        match car.year {
+            Some(year) => text.push_str(&format!(" {year}")),
+            None => text.push_str(", model year not known"),
+        }
+        if let Some(built) = car.built {
+            text.push_str(&format!(", built {built}"));
+        }
+        text
+    }
+
+    fn is_sensor(&self, term: TermId) -> bool {
+        self.library.vocabulary().class(term) == Class::Sensor
+    }
+
+    /// Whether a term is fitted, as a literal of the program.
+    fn fitted(&self, term: TermId) -> Lit {
+        let Some(variable) = self.grounded.program.find_variable(Fact::Equipped(term)) else {
+            return Lit::True;
+        };
+        match self.grounded.program.find(&Claim::Leaf(variable, 0)) {
+            Some(atom) => Lit::Atom(atom, true),
+            None => Lit::True,
+        }
+    }
+
+    fn settle<T: Ord + Clone>(
+        &mut self,
+        atoms: &[AtomId],
+        name: &str,
+        outcome: &dyn Fn(&dyn Fn(AtomId) -> bool) -> T,
+        alike: &dyn Fn(&T, &T) -> bool,
+    ) -> Settled<T> {
+        let settled = settle(&self.grounded.program, self.evaluated, atoms, outcome, alike);
+        if !settled.exact {
+            self.inexact.push(format!(
+                "{name} turns on {} unknown facts; not every completion was tried (the limit is {})",
+                settled.unknowns,
+                crate::settle::MOST_UNKNOWNS
+            ));
+        }
+        settled
+    }
+
+    fn facts(&self, variables: &[VariableIndex]) -> Vec<FactWords> {
+        let mut facts: Vec<FactWords> = variables
+            .iter()
+            .map(|&variable| FactWords {
+                variable,
+                name: self.naming.variable(&self.grounded.program.variables, variable),
+            })
+            .collect();
+        facts.sort_by(|one, two| (&one.name, one.variable).cmp(&(&two.name, two.variable)));
+        facts
+    }
+
+    fn completion(&self, completion: &[(VariableIndex, u32)], turns_on: &[VariableIndex]) -> Vec<String> {
+        let mut words: Vec<String> = completion
+            .iter()
+            .filter(|(variable, _)| turns_on.contains(variable))
+            .filter_map(|(variable, value)| {
+                let found = self.grounded.program.variables.get(variable.0 as usize)?;
+                Some(self.naming.value(found, *value))
+            })
+            .collect();
+        words.sort();
+        words
+    }
+}

@@ -1,0 +1,71 @@
+//! The verdict on each operation somebody forbids or allows.
+
+use std::collections::BTreeSet;
+
+use knockon_terms::TermId;
+
+use super::Decider;
+use crate::answer::{OperationAnswer, OperationVerdict};
+use crate::atoms::{Claim, Said};
+use crate::combine::{OperationCase, Permitted};
+
+impl Decider<'_> {
+    pub(super) fn operations(&mut self) -> Vec<OperationVerdict> {
+        let named: BTreeSet<(TermId, TermId)> = self
+            .grounded
+            .program
+            .conclusions
+            .iter()
+            .filter(|conclusion| matches!(conclusion.said, Said::Forbid | Said::Allow))
+            .filter(|conclusion| self.evaluated.is_possible(conclusion.atom))
+            .filter_map(|conclusion| Some((conclusion.what, conclusion.of?)))
+            .collect();
+        let mut out = Vec::new();
+        for (operation, part) in named {
+            let library = self.library;
+            let grounded = self.grounded;
+            let case = OperationCase::new(&grounded.program, operation, part);
+            let vocabulary = library.vocabulary();
+            let name = format!("{} of {}", vocabulary.doing(operation), vocabulary.name(part));
+            let settled =
+                self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one == two);
+            let outcomes: Vec<Permitted> = settled.outcomes.keys().copied().collect();
+            let verdict = match outcomes.as_slice() {
+                [Permitted::Silent] | [] => continue,
+                [Permitted::Allowed] => OperationAnswer::Allowed,
+                [Permitted::Forbidden] => OperationAnswer::Forbidden,
+                [Permitted::Conflict] => OperationAnswer::Conflict,
+                _ => OperationAnswer::Open,
+            };
+            let turns_on = self.facts(&settled.turns_on);
+            let mut reasons = Vec::new();
+            for conclusion in case.conclusions.iter().filter(|conclusion| self.evaluated.is_possible(conclusion.atom)) {
+                reasons.push(self.reason(conclusion, &[]));
+            }
+            out.push(OperationVerdict {
+                operation,
+                part,
+                name,
+                concerns_this_job: self.concerns(part),
+                verdict,
+                outcomes,
+                turns_on,
+                reasons,
+            });
+        }
+        out.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
+        out
+    }
+
+    /// Whether something happens, or may, to a part, or touches it.
+    fn concerns(&self, part: TermId) -> bool {
+        let mut events = self.grounded.events.iter();
+        events.any(|event| event.subject == Some(part))
+            || self
+                .grounded
+                .program
+                .claims
+                .iter()
+                .any(|claim| matches!(claim, Claim::Touched(touched, _) if *touched == part))
+    }
+}

@@ -1,0 +1,86 @@
+//! Sensors that are touched and of which nobody speaks.
+
+use knockon_terms::{Class, TermId};
+
+use super::Decider;
+use crate::answer::{DutyVerdict, Silence, Verdict};
+use crate::atoms::{AtomId, Claim, Lit};
+use crate::event::EventId;
+use crate::fact::Fact;
+
+impl Decider<'_> {
+    pub(super) fn silences(&mut self, duties: &[DutyVerdict]) -> Vec<Silence> {
+        let touched: Vec<(TermId, EventId, AtomId)> = self
+            .grounded
+            .program
+            .claims
+            .iter()
+            .enumerate()
+            .filter_map(|(index, claim)| match claim {
+                Claim::Touched(part, event) if self.is_sensor(*part) => Some((*part, *event, AtomId(index as u32))),
+                _ => None,
+            })
+            .filter(|(_, _, atom)| self.evaluated.is_possible(*atom))
+            .collect();
+        let mut out = Vec::new();
+        for (sensor, event, atom) in touched {
+            let spoken = self.grounded.program.find(&Claim::Spoken(sensor, event));
+            let fitted = self.fitted_lit(sensor);
+            let mut atoms = vec![atom];
+            atoms.extend(spoken);
+            if let Lit::Atom(atom, _) = fitted {
+                atoms.push(atom);
+            }
+            let name = self.naming.term(sensor).to_string();
+            let outcome = |holds: &dyn Fn(AtomId) -> bool| {
+                let fitted = match fitted {
+                    Lit::True => true,
+                    Lit::False => false,
+                    Lit::Atom(atom, sign) => holds(atom) == sign,
+                };
+                fitted && holds(atom) && !spoken.is_some_and(holds)
+            };
+            let settled = self.settle(&atoms, &format!("the silence about {name}"), &outcome, &|one, two| one == two);
+            if !settled.outcomes.contains_key(&true) {
+                continue;
+            }
+            let certain = settled.outcomes.len() == 1;
+            // Where an open duty on the sensor turns on the same, the duty says it.
+            let said_by_duty = duties.iter().any(|duty| {
+                duty.of == Some(sensor)
+                    && duty.verdict == Verdict::Open
+                    && duty.causes.iter().any(|cause| cause.causes.contains(&event))
+            });
+            if !certain && said_by_duty {
+                continue;
+            }
+            let mut chain = Vec::new();
+            self.origin_chain(event, &mut chain);
+            self.tie_chain(event, sensor, &mut chain);
+            out.push(Silence {
+                sensor,
+                name,
+                event,
+                because_of: self.naming.event(event),
+                chain,
+                certain,
+                turns_on: if certain { Vec::new() } else { self.facts(&settled.turns_on) },
+            });
+        }
+        out.sort_by(|one, two| {
+            (!one.certain, &one.because_of, &one.name).cmp(&(!two.certain, &two.because_of, &two.name))
+        });
+        out
+    }
+
+    /// Whether a sensor is fitted, asked of the job where no rule asked.
+    pub(super) fn fitted_lit(&self, sensor: TermId) -> Lit {
+        match self.grounded.program.find_variable(Fact::Equipped(sensor)) {
+            Some(_) => self.fitted(sensor),
+            None => match self.job.fitted(sensor, Class::Sensor) {
+                Some((false, _)) => Lit::False,
+                _ => Lit::True,
+            },
+        }
+    }
+}
