@@ -54,8 +54,16 @@ pub const COMMANDS: &[CommandEntry] = &[
         takes: "JOB",
         operands: (1, 1),
         options: &[
-            OptionEntry { name: "--json", value: None, summary: "one JSON document a line for each job, instead of words" },
-            OptionEntry { name: "--as-of", value: Some("DATE"), summary: "decide as of this day, 2026-02-11, instead of the job's own" },
+            OptionEntry {
+                name: "--json",
+                value: None,
+                summary: "one JSON document a line for each job, instead of words",
+            },
+            OptionEntry {
+                name: "--as-of",
+                value: Some("DATE"),
+                summary: "decide as of this day, 2026-02-11, instead of the job's own",
+            },
             OptionEntry { name: "--job", value: Some("NAME"), summary: "only the job of this name" },
         ],
         summary: "decide the jobs of a file, and say why",
@@ -81,7 +89,11 @@ pub const COMMANDS: &[CommandEntry] = &[
         name: "format",
         takes: "FILE...",
         operands: (1, MANY),
-        options: &[OptionEntry { name: "--check", value: None, summary: "change nothing; list the files that would change" }],
+        options: &[OptionEntry {
+            name: "--check",
+            value: None,
+            summary: "change nothing; list the files that would change",
+        }],
         summary: "print files in the one style, in their place",
         more: "FILE may be a folder: all .knock files below it. With - standard input is printed to standard output. \
                A file with a mistake in it is left as it is.",
@@ -90,7 +102,11 @@ pub const COMMANDS: &[CommandEntry] = &[
         name: "show",
         takes: "STAGE FILE",
         operands: (2, 2),
-        options: &[OptionEntry { name: "--all", value: None, summary: "for resolved and clauses: also what the files it uses say" }],
+        options: &[OptionEntry {
+            name: "--all",
+            value: None,
+            summary: "for resolved and clauses: also what the files it uses say",
+        }],
         summary: "show a file at one stage: tokens, tree, resolved, clauses, program or proof",
         more: "program and proof are of the file's jobs. FILE may be - for standard input.",
     },
@@ -403,9 +419,8 @@ fn command(split: Split) -> Result<Command, Problem> {
 }
 
 fn day(text: &str) -> Result<Date, Problem> {
-    Date::parse(text).map_err(|why| {
-        wrong(format!("`--as-of {text}`: {why}"), "write a day as year-month-day: `--as-of 2026-02-11`")
-    })
+    Date::parse(text)
+        .map_err(|why| wrong(format!("`--as-of {text}`: {why}"), "write a day as year-month-day: `--as-of 2026-02-11`"))
 }
 
 fn stage(word: &str) -> Result<Stage, Problem> {

@@ -32,9 +32,7 @@ pub fn read_input() -> Result<String, String> {
 
 fn read_text(from: impl Read) -> Result<String, String> {
     let mut bytes = Vec::new();
-    from.take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| in_words(&error))?;
+    from.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| in_words(&error))?;
     if bytes.len() as u64 > LARGEST {
         return Err(format!("it is larger than {} MB", LARGEST >> 20));
     }
@@ -59,10 +57,7 @@ pub fn write(path: &str, text: &str) -> Result<(), String> {
 }
 
 fn write_beside(target: &Path, beside: &Path, text: &str) -> io::Result<()> {
-    let mut file = fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(beside)?;
+    let mut file = fs::OpenOptions::new().write(true).create_new(true).open(beside)?;
     file.write_all(text.as_bytes())?;
     file.sync_all()?;
     drop(file);
@@ -88,11 +83,8 @@ pub fn below(path: &str) -> Result<Vec<String>, String> {
             let entry = entry.map_err(|error| in_words(&error))?;
             let name = entry.file_name();
             let Some(name) = name.to_str() else { continue };
-            let inside = if folder == "." {
-                name.to_string()
-            } else {
-                format!("{}/{name}", folder.trim_end_matches('/'))
-            };
+            let inside =
+                if folder == "." { name.to_string() } else { format!("{}/{name}", folder.trim_end_matches('/')) };
             // Not followed: a link to a folder above would never end.
             let kind = entry.file_type().map_err(|error| in_words(&error))?;
             if kind.is_dir() {
@@ -113,11 +105,7 @@ pub fn named(argument: &str) -> String {
     if argument == STANDARD_INPUT {
         return argument.to_string();
     }
-    let argument = if cfg!(windows) {
-        argument.replace('\\', "/")
-    } else {
-        argument.to_string()
-    };
+    let argument = if cfg!(windows) { argument.replace('\\', "/") } else { argument.to_string() };
     let mut parts: Vec<&str> = Vec::new();
     for (index, part) in argument.split('/').enumerate() {
         match part {
@@ -192,19 +180,13 @@ mod tests {
         write(name, "two").unwrap();
         assert_eq!(read(name).unwrap(), "two");
         assert_eq!(fs::read_dir(&folder).unwrap().count(), 1);
-        assert_eq!(
-            write(folder.join("none/a.knock").to_str().unwrap(), "x"),
-            Err("there is no such file".to_string())
-        );
+        assert_eq!(write(folder.join("none/a.knock").to_str().unwrap(), "x"), Err("there is no such file".to_string()));
         assert_eq!(read(folder.to_str().unwrap()), Err("it is a folder".to_string()));
         fs::remove_dir_all(&folder).unwrap();
     }
 
     #[test]
     fn text_that_is_not_utf_8_is_refused_with_its_place() {
-        assert_eq!(
-            read_text(&b"ab\xff"[..]),
-            Err("it is not UTF-8 text (byte 2)".to_string())
-        );
+        assert_eq!(read_text(&b"ab\xff"[..]), Err("it is not UTF-8 text (byte 2)".to_string()));
     }
 }

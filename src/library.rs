@@ -14,9 +14,7 @@ pub const STANDARD_FOLDER: &str = "standard/";
 
 /// The text of a file of the standard library.
 pub fn standard(name: &str) -> Option<&'static str> {
-    let at = STANDARD
-        .binary_search_by(|(known, _)| (*known).cmp(name))
-        .ok()?;
+    let at = STANDARD.binary_search_by(|(known, _)| (*known).cmp(name)).ok()?;
     STANDARD.get(at).map(|(_, text)| *text)
 }
 
@@ -59,21 +57,16 @@ pub struct WithText<'s> {
 
 impl Shelf for WithText<'_> {
     fn read(&self, path: &str) -> Result<String, String> {
-        if path == self.name {
-            Ok(self.text.to_string())
-        } else {
-            self.others.read(path)
-        }
+        if path == self.name { Ok(self.text.to_string()) } else { self.others.read(path) }
     }
 }
 
 fn not_in_library(path: &str) -> String {
     let near = knockon_lang::text::suggest::nearest(path, standard_names());
     match near.first() {
-        Some(near) => format!(
-            "the standard library has no such file; did you mean `{}`?",
-            near.trim_end_matches(".knock")
-        ),
+        Some(near) => {
+            format!("the standard library has no such file; did you mean `{}`?", near.trim_end_matches(".knock"))
+        }
         None => "the standard library has no such file".to_string(),
     }
 }

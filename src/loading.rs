@@ -29,11 +29,7 @@ impl Ready {
         let mut problems = loaded.problems;
         let (library, more) = Library::new(loaded.resolved);
         problems.extend(more);
-        Ready {
-            sources: loaded.sources,
-            problems,
-            library,
-        }
+        Ready { sources: loaded.sources, problems, library }
     }
 
     /// Whether anything is wrong that stops deciding.
@@ -44,9 +40,7 @@ impl Ready {
 
 /// Whether any of the problems is an error.
 pub fn has_errors(problems: &[Problem]) -> bool {
-    problems
-        .iter()
-        .any(|problem| problem.severity() == Severity::Error)
+    problems.iter().any(|problem| problem.severity() == Severity::Error)
 }
 
 /// The files that arguments name, folders opened, each once; and what cannot be found.
@@ -56,11 +50,8 @@ pub fn files_below(paths: &[String]) -> (Vec<String>, Vec<Problem>) {
     for path in paths {
         match files::below(path) {
             Ok(files) if files.is_empty() => problems.push(
-                Problem::nowhere(
-                    Code::FileNotRead,
-                    format!("there is no .knock file below `{path}`"),
-                )
-                .help("check the name of the folder"),
+                Problem::nowhere(Code::FileNotRead, format!("there is no .knock file below `{path}`"))
+                    .help("check the name of the folder"),
             ),
             Ok(files) => found.extend(files),
             Err(why) => problems.push(not_read(path, &why)),
@@ -73,11 +64,8 @@ pub fn files_below(paths: &[String]) -> (Vec<String>, Vec<Problem>) {
 
 /// A file that cannot be read.
 pub fn not_read(path: &str, why: &str) -> Problem {
-    Problem::nowhere(
-        Code::FileNotRead,
-        format!("`{path}` cannot be read: {why}"),
-    )
-    .help("check the name; a file of rules or a job ends in .knock")
+    Problem::nowhere(Code::FileNotRead, format!("`{path}` cannot be read: {why}"))
+        .help("check the name; a file of rules or a job ends in .knock")
 }
 
 /// Problems seen before: a file used by several is wrong once.
@@ -87,9 +75,6 @@ pub struct Seen(BTreeSet<String>);
 impl Seen {
     /// Only the problems not seen before.
     pub fn new_ones(&mut self, problems: Vec<Problem>, sources: &Sources) -> Vec<Problem> {
-        problems
-            .into_iter()
-            .filter(|problem| self.0.insert(draw_plain_line(problem, sources)))
-            .collect()
+        problems.into_iter().filter(|problem| self.0.insert(draw_plain_line(problem, sources))).collect()
     }
 }

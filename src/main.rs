@@ -49,23 +49,14 @@ fn main() -> ExitCode {
             Outcome::CouldNotRun
         }
     };
-    let outcome = if screen.finish() {
-        outcome
-    } else {
-        Outcome::CouldNotRun
-    };
+    let outcome = if screen.finish() { outcome } else { Outcome::CouldNotRun };
     ExitCode::from(outcome.code())
 }
 
 fn run(command: Command, screen: &mut Screen) -> Outcome {
     match command {
         Command::Prompt { files } => prompt::run(&files, screen),
-        Command::Decide {
-            file,
-            job,
-            as_of,
-            json,
-        } => command::decide::run(&file, job.as_deref(), as_of, json, screen),
+        Command::Decide { file, job, as_of, json } => command::decide::run(&file, job.as_deref(), as_of, json, screen),
         Command::Check { paths } => command::check::run(&paths, screen),
         Command::Test { paths } => command::test::run(&paths, screen),
         Command::Format { paths, check } => command::format::run(&paths, check, screen),

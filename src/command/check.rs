@@ -13,11 +13,7 @@ pub fn run(paths: &[String], screen: &mut Screen) -> Outcome {
     let (files, missing) = files_below(paths);
     screen.complain(&missing, &Sources::new());
     let mut seen = Seen::default();
-    let mut worst = if missing.is_empty() {
-        Outcome::Complete
-    } else {
-        Outcome::CouldNotRun
-    };
+    let mut worst = if missing.is_empty() { Outcome::Complete } else { Outcome::CouldNotRun };
     let (mut errors, mut warnings, mut first) = (0, 0, true);
     for file in &files {
         let ready = Ready::new(file, &shelves);

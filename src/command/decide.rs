@@ -12,13 +12,7 @@ use crate::loading::{ASKED_FOR, Ready};
 use crate::screen::Screen;
 
 /// Decides the jobs of a file, or one of them.
-pub fn run(
-    file: &str,
-    name: Option<&str>,
-    as_of: Option<Date>,
-    json: bool,
-    screen: &mut Screen,
-) -> Outcome {
+pub fn run(file: &str, name: Option<&str>, as_of: Option<Date>, json: bool, screen: &mut Screen) -> Outcome {
     let shelves = Shelves::default();
     let ready = Ready::new(file, &shelves);
     screen.complain(&ready.problems, &ready.sources);
@@ -50,11 +44,7 @@ pub fn run(
                     }
                     screen.show(&words::answer(&decided.answer));
                 }
-                if decided.answer.is_complete() {
-                    Outcome::Complete
-                } else {
-                    Outcome::Incomplete
-                }
+                if decided.answer.is_complete() { Outcome::Complete } else { Outcome::Incomplete }
             }
             Err(problems) => {
                 screen.complain(&problems, &ready.sources);
@@ -66,28 +56,17 @@ pub fn run(
     worst
 }
 
-fn answer_json(
-    ready: &Ready,
-    decided: &knockon_lang::decide::Decided,
-) -> Result<String, Problem> {
+fn answer_json(ready: &Ready, decided: &knockon_lang::decide::Decided) -> Result<String, Problem> {
     let _ = (ready, decided);
     Ok(String::new())
 }
 
 /// The jobs written in the file itself, or the one of that name.
 fn jobs<'r>(ready: &'r Ready, file: &str, name: Option<&str>) -> Result<Vec<&'r Job>, Problem> {
-    let all: Vec<&Job> = ready
-        .library
-        .resolved
-        .jobs
-        .iter()
-        .filter(|job| job.span.file == ASKED_FOR)
-        .collect();
+    let all: Vec<&Job> = ready.library.resolved.jobs.iter().filter(|job| job.span.file == ASKED_FOR).collect();
     if all.is_empty() {
-        return Err(
-            Problem::nowhere(Code::NoJob, format!("`{file}` holds no job"))
-                .help("write `job \"...\" dated 2026-02-11` and its lines, or type them at the prompt: `knockon`"),
-        );
+        return Err(Problem::nowhere(Code::NoJob, format!("`{file}` holds no job"))
+            .help("write `job \"...\" dated 2026-02-11` and its lines, or type them at the prompt: `knockon`"));
     }
     let Some(name) = name else { return Ok(all) };
     let chosen: Vec<&Job> = all.iter().copied().filter(|job| job.name == name).collect();

@@ -35,9 +35,7 @@ pub fn find(wanted: &str) -> Result<Code, Problem> {
         Some(near) => format!("did you mean `{near}`? `knockon explain` lists all"),
         None => "`knockon explain` lists all; a code looks like `K0301`".to_string(),
     };
-    Err(
-        Problem::nowhere(Code::ArgumentWrong, format!("there is no code `{wanted}`")).help(help),
-    )
+    Err(Problem::nowhere(Code::ArgumentWrong, format!("there is no code `{wanted}`")).help(help))
 }
 
 fn list() -> String {

@@ -13,11 +13,7 @@ use crate::screen::Screen;
 pub fn run(paths: &[String], check: bool, screen: &mut Screen) -> Outcome {
     let (files, missing) = files_below(paths);
     screen.complain(&missing, &Sources::new());
-    let mut worst = if missing.is_empty() {
-        Outcome::Complete
-    } else {
-        Outcome::CouldNotRun
-    };
+    let mut worst = if missing.is_empty() { Outcome::Complete } else { Outcome::CouldNotRun };
     for file in &files {
         worst = worst.max(one(file, check, screen));
     }

@@ -24,10 +24,7 @@ pub fn run(paths: &[String], screen: &mut Screen) -> Outcome {
     let shelves = Shelves::default();
     let (files, missing) = files_below(paths);
     screen.complain(&missing, &Sources::new());
-    let mut tally = Tally {
-        not_run: missing.len(),
-        ..Tally::default()
-    };
+    let mut tally = Tally { not_run: missing.len(), ..Tally::default() };
     let mut seen = Seen::default();
     for file in &files {
         let ready = Ready::new(file, &shelves);

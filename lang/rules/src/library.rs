@@ -23,7 +23,6 @@ pub struct Library {
     stronger: BTreeMap<RuleId, Vec<RuleId>>,
     /// The zones some rule asks about.
     zones: Vec<TermId>,
-    digest: u64,
 }
 
 impl Library {
@@ -59,8 +58,7 @@ impl Library {
         }
         let strata = strata(&resolved);
         let zones = zones(&all);
-        let digest = digest(&resolved);
-        (Library { resolved, clauses: all, strata, rule_names, stronger, zones, digest }, problems)
+        (Library { resolved, clauses: all, strata, rule_names, stronger, zones }, problems)
     }
 
     /// The words.
@@ -117,7 +115,7 @@ impl Library {
 
     /// A number that changes when the library says something else; the order of files and items does not matter.
     pub fn digest(&self) -> u64 {
-        self.digest
+        self.resolved.digest
     }
 }
 
@@ -135,28 +133,4 @@ fn zones(clauses: &[Clause]) -> Vec<TermId> {
     zones.sort();
     zones.dedup();
     zones
-}
-
-/// FNV-1a over the names and shapes of everything said, each part on its own and added up, so that order is nothing.
-fn digest(resolved: &Resolved) -> u64 {
-    let vocabulary = &resolved.vocabulary;
-    let mut sum = 0_u64;
-    let mut add = |text: String| {
-        let mut hash = 0xcbf2_9ce4_8422_2325_u64;
-        for byte in text.bytes() {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-        sum = sum.wrapping_add(hash);
-    };
-    for (_, term) in vocabulary.iter() {
-        add(format!("{} {} {:?}", term.class.word(), term.name, term.aliases));
-    }
-    for source in &resolved.sources {
-        add(format!("{} {:?} {} {:?}", source.name, source.rank, source.issued, source.revised));
-    }
-    for rule in &resolved.rules {
-        add(format!("{} {:?} {}", rule.name, rule.says, rule.conclusions.len()));
-    }
-    add(format!("{} facts", resolved.facts.len()));
-    sum
 }

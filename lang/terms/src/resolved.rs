@@ -22,6 +22,8 @@ pub struct Resolved {
     pub jobs: Vec<Job>,
     /// The tests.
     pub tests: Vec<Test>,
+    /// A number of all that words, sources, facts and rules say, whatever their order.
+    pub digest: u64,
 }
 
 /// A scope in [`Resolved::scopes`].

@@ -59,7 +59,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     }
     resolver.check_rule_names();
     let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
-    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests };
+    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests, digest: digest(texts) };
     let mut problems = problems;
     problems.extend(crate::strata::check(&resolved));
     problems.sort_by_key(|problem| problem.main.as_ref().map(|label| (label.span.file, label.span.start)));
@@ -155,4 +155,31 @@ pub(crate) fn unknown_source(view: &View<'_>, range: Range, sources: &[Source]) 
         if near.is_empty() { "not described".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
     Problem::at(Code::UnknownSource, view.span(range), format!("the source `{name}` is described nowhere"), label)
         .help(format!("describe it: `source {name}` with title, rank and issue date"))
+}
+
+/// The sum over all items but jobs and tests of the FNV-1a hash of their words: layout, comments and order are nothing.
+fn digest(texts: &[Text<'_>]) -> u64 {
+    fn walk(text: &Text<'_>, items: &[Item], scope: u64, sum: &mut u64) {
+        for item in items {
+            match &item.kind {
+                ItemKind::Scope(inner) => walk(text, &inner.items, hash(text, inner.cars, scope), sum),
+                ItemKind::Job(_) | ItemKind::Test(_) | ItemKind::Use(_) => {}
+                _ => *sum = sum.wrapping_add(hash(text, item.range, scope)),
+            }
+        }
+    }
+    fn hash(text: &Text<'_>, range: Range, seed: u64) -> u64 {
+        let mut hash = seed ^ 0xcbf2_9ce4_8422_2325;
+        for token in range.first..range.end {
+            for byte in text.parsed.tokens.text(text.text, token).bytes().chain([0]) {
+                hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+            }
+        }
+        hash
+    }
+    let mut sum = 0;
+    for text in texts {
+        walk(text, &text.parsed.file.items, 0, &mut sum);
+    }
+    sum
 }
