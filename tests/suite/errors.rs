@@ -20,6 +20,7 @@ const SHOWN_ELSEWHERE: &[(Code, &str)] = &[
     (Code::NoJob, "the tests of the command: a job is asked for by a name nobody gave"),
     (Code::UnknownsLimit, "tests/suite/limits.rs"),
     (Code::ClauseLimit, "tests/suite/limits.rs"),
+    (Code::TestNeverFails, "the tests of the command: `knockon test` reports it"),
     (Code::FileNotRead, "a_file_that_is_not_there_is_told_by_its_name, below"),
     (Code::ArgumentWrong, "the tests of the command"),
 ];
@@ -73,7 +74,7 @@ fn problems(loaded: Loaded) -> (Vec<Problem>, Sources) {
         }
     }
     for test in &library.resolved.tests {
-        problems.extend(study::run(&library, test).problems());
+        problems.extend(study::run(&library, test).failures);
     }
     (problems, sources)
 }

@@ -14,6 +14,7 @@ pub mod event;
 pub mod fact;
 pub mod ground;
 pub mod job;
+pub mod limits;
 pub mod naming;
 pub mod precedence;
 pub mod proving;
@@ -21,6 +22,7 @@ pub mod settle;
 pub mod words;
 
 pub use job::JobFacts;
+pub use limits::limit_problems;
 
 pub use answer::Answer;
 pub use decide::{Decided, decide};

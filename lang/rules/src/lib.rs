@@ -8,9 +8,11 @@ pub mod library;
 pub mod program;
 pub mod scope;
 pub mod source_order;
+pub mod years;
 
 pub use clause::{Clause, Literal};
 pub use library::Library;
 pub use program::{JobProgram, ScopedClause, ScopedFact};
 pub use scope::{CarKeys, KeyTest, ScopeTruth};
 pub use source_order::{Standing, Weakness};
+pub use years::year_problems;

@@ -1,0 +1,389 @@
+//! A dump of what a load means: terms, sources, scopes, facts, rules, jobs and tests, in canonical words.
+
+mod entries;
+mod expects;
+mod terms;
+
+use std::fmt::Write as _;
+
+use knockon_text::neutral::one_line;
+use knockon_text::{FileId, Span};
+
+use crate::reading;
+use crate::resolved::{
+    Citation, Conclusion, ConclusionKind, Condition, Duty, Fact, FactKind, Form, List, Permission,
+    Quantifier, Resolved, Rule, Scope, ScopeId, Source, Subject, VariableId,
+};
+use crate::vocabulary::TermId;
+
+pub use entries::entry as entry_words;
+
+/// Everything that was resolved, or what one file of the load says; one thing a line, indented. The
+/// same load gives the same text. Holds no places, so two files that say the same give the same dump.
+pub fn resolved(resolved: &Resolved, only: Option<FileId>) -> String {
+    let mut dump = Dump {
+        resolved,
+        only,
+        out: String::new(),
+    };
+    dump.terms();
+    dump.sources();
+    dump.scopes();
+    dump.facts();
+    dump.rules();
+    dump.jobs();
+    dump.tests();
+    dump.out
+}
+
+/// The class word a variable of a rule stands for: `sensor behind front fascia`.
+pub fn class_words(resolved: &Resolved, rule: &Rule, variable: VariableId) -> String {
+    subject_words(resolved, rule, Subject::Variable(variable), &[variable])
+        .trim_start_matches("every ")
+        .to_string()
+}
+
+/// One conclusion of a rule in the words of the language.
+pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusion) -> String {
+    let duty = |duty: &Duty| duty_words(resolved, rule, duty, &conclusion.every);
+    let name = |term: TermId| resolved.vocabulary.name(term);
+    let quoted = |words: &Option<String>| match words {
+        Some(words) => format!(" in the words \"{words}\""),
+        None => String::new(),
+    };
+    let permission = |permission: &Permission| {
+        let part = subject_words(resolved, rule, permission.part, &conclusion.every);
+        let zone = permission
+            .zone
+            .map_or_else(String::new, |zone| format!(" in {}", name(zone)));
+        let doing = resolved.vocabulary.doing(permission.operation);
+        format!("{doing} of {part}{zone}")
+    };
+    match &conclusion.kind {
+        ConclusionKind::Require { duty: of, words } => {
+            format!("require {}{}", duty(of), quoted(words))
+        }
+        ConclusionKind::Advise { duty: of, words } => {
+            format!("advise {}{}", duty(of), quoted(words))
+        }
+        ConclusionKind::Waive { duty: of, after } => match after {
+            Some(after) => format!(
+                "waive {} after {}",
+                duty(of),
+                reading::form(resolved, &rule.variables, &Form::Happens(after.clone()))
+            ),
+            None => format!("waive {}", duty(of)),
+        },
+        ConclusionKind::WaiveRule(rule) => format!("waive what \"{rule}\" asks"),
+        ConclusionKind::Forbid(what) => format!("forbid {}", permission(what)),
+        ConclusionKind::Allow(what) => format!("allow {}", permission(what)),
+        ConclusionKind::Hold { duty: of, until } => format!(
+            "hold {} until {}",
+            duty(of),
+            reading::condition(resolved, &rule.variables, until)
+        ),
+        ConclusionKind::Before(first, second) => {
+            format!("{} before {}", duty(first), duty(second))
+        }
+        ConclusionKind::State(subject, state) => format!(
+            "{} is {}",
+            subject_words(resolved, rule, *subject, &conclusion.every),
+            name(*state)
+        ),
+    }
+}
+
+fn duty_words(resolved: &Resolved, rule: &Rule, duty: &Duty, every: &[VariableId]) -> String {
+    let procedure = resolved.vocabulary.name(duty.procedure);
+    match duty.of {
+        Some(of) => format!("{procedure} of {}", subject_words(resolved, rule, of, every)),
+        None => procedure.to_string(),
+    }
+}
+
+/// A subject as `reading` puts it; it reads whole sentences only, so it is taken out of one.
+fn subject_words(
+    resolved: &Resolved,
+    rule: &Rule,
+    subject: Subject,
+    every: &[VariableId],
+) -> String {
+    let form = Form::Equipped(subject);
+    let sentence = match subject {
+        Subject::Variable(variable) if every.contains(&variable) => {
+            let whole = Condition::Quantified {
+                quantifier: Quantifier::Every,
+                variable,
+                body: Box::new(Condition::Sentence(form, rule.span)),
+            };
+            reading::condition(resolved, &rule.variables, &whole)
+        }
+        _ => reading::form(resolved, &rule.variables, &form),
+    };
+    sentence.trim_start_matches("equipped with ").to_string()
+}
+
+struct Dump<'a> {
+    resolved: &'a Resolved,
+    only: Option<FileId>,
+    out: String,
+}
+
+impl Dump<'_> {
+    /// One line, so many steps in. Nothing a text holds can begin a line of its own.
+    fn line(&mut self, depth: usize, text: &str) {
+        // Writing into a string does not fail.
+        let _ = writeln!(self.out, "{:1$}{2}", "", depth * 2, one_line(text));
+    }
+
+    fn wanted(&self, span: Span) -> bool {
+        self.only.is_none_or(|only| span.file == only)
+    }
+
+    /// A heading, once something stands below it.
+    fn section<T>(&mut self, title: &str, things: Vec<T>, mut each: impl FnMut(&mut Self, T)) {
+        if !things.is_empty() {
+            self.line(0, title);
+            for thing in things {
+                each(self, thing);
+            }
+        }
+    }
+
+    fn name(&self, term: TermId) -> &str {
+        self.resolved.vocabulary.name(term)
+    }
+
+    fn names(&self, terms: &[TermId]) -> String {
+        let names: Vec<&str> = terms.iter().map(|&term| self.name(term)).collect();
+        names.join(", ")
+    }
+
+    fn source_name(&self, source: crate::resolved::SourceId) -> &str {
+        self.resolved
+            .sources
+            .get(source.0 as usize)
+            .map_or("", |source| source.name.as_str())
+    }
+
+    fn citation(&self, citation: &Citation) -> String {
+        let mut text = self.source_name(citation.source).to_string();
+        if let Some(of) = citation.of {
+            let _ = write!(text, " of {of}");
+        }
+        if let Some(section) = &citation.section {
+            let _ = write!(text, " section \"{section}\"");
+        }
+        text
+    }
+
+    fn sources(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<&Source> = resolved
+            .sources
+            .iter()
+            .filter(|source| self.wanted(source.span))
+            .collect();
+        self.section("sources", all, |dump, source| {
+            dump.line(1, &format!("{}: {}", source.name, source.rank.words()));
+            if let Some(title) = &source.title {
+                dump.line(2, &format!("title \"{title}\""));
+            }
+            if let Some(issuer) = &source.issuer {
+                dump.line(2, &format!("issuer {issuer}"));
+            }
+            let revised = source
+                .revised
+                .map_or_else(String::new, |date| format!(", revised {date}"));
+            dump.line(
+                2,
+                &format!(
+                    "issued {}{revised}, in force from {}",
+                    source.issued, source.in_force
+                ),
+            );
+            for (replaced, section) in &source.replaces {
+                let name = dump.source_name(*replaced).to_string();
+                let section = section
+                    .as_ref()
+                    .map_or_else(String::new, |section| format!(" section \"{section}\""));
+                dump.line(2, &format!("replaces {name}{section}"));
+            }
+            if let Some((months, checked)) = source.review {
+                let checked =
+                    checked.map_or_else(String::new, |date| format!(", checked {date}"));
+                dump.line(2, &format!("review every {months} months{checked}"));
+            }
+            if source.read_in_part {
+                dump.line(2, "read in part");
+            }
+            for (word, text) in [
+                ("read from", &source.read_from),
+                ("borrowed from", &source.borrowed_from),
+                ("encoded by", &source.encoded_by),
+                ("second reading by", &source.second_reading),
+            ] {
+                if let Some(text) = text {
+                    dump.line(2, &format!("{word} \"{text}\""));
+                }
+            }
+        });
+    }
+
+    fn scopes(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<(usize, &Scope)> = resolved
+            .scopes
+            .iter()
+            .enumerate()
+            .filter(|(_, scope)| scope.span.is_some_and(|span| self.wanted(span)))
+            .collect();
+        self.section("scopes", all, |dump, (index, scope)| {
+            let text = dump.scope_own(scope);
+            let parent = match scope.parent {
+                Some(parent) if parent != ScopeId::EVERY_CAR => {
+                    format!(", inside scope {}", parent.0)
+                }
+                _ => String::new(),
+            };
+            dump.line(1, &format!("{index}: {text}{parent}"));
+        });
+    }
+
+    /// What a scope itself says.
+    fn scope_own(&self, scope: &Scope) -> String {
+        let mut words = Vec::new();
+        if let Some(maker) = scope.maker {
+            words.push(self.name(maker).to_string());
+        }
+        if !scope.models.is_empty() {
+            words.push(self.names(&scope.models).replace(", ", " or "));
+        }
+        if let Some(years) = &scope.years {
+            words.push(reading::span(years));
+        }
+        if let Some(built) = &scope.built {
+            words.push(format!("built {}", reading::span(built)));
+        }
+        if !scope.equipped.is_empty() {
+            words.push(format!("equipped with {}", self.names(&scope.equipped)));
+        }
+        words.join(" ")
+    }
+
+    /// Where in the list of scopes something holds; nothing for every car.
+    fn for_scope(&self, scope: ScopeId) -> String {
+        if scope == ScopeId::EVERY_CAR {
+            return String::new();
+        }
+        format!("   in scope {}", scope.0)
+    }
+
+    fn facts(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<&Fact> = resolved
+            .facts
+            .iter()
+            .filter(|fact| self.wanted(fact.span))
+            .collect();
+        self.section("facts", all, |dump, fact| {
+            let per = match &fact.per {
+                Some(citation) => format!(", per {}", dump.citation(citation)),
+                None => ", common practice".to_string(),
+            };
+            let text = dump.fact(&fact.kind);
+            dump.line(1, &format!("{text}{per}{}", dump.for_scope(fact.scope)));
+        });
+    }
+
+    fn fact(&self, fact: &FactKind) -> String {
+        let vocabulary = &self.resolved.vocabulary;
+        match fact {
+            FactKind::Related { part, relation, to } => format!(
+                "{} is {} {}",
+                self.name(*part),
+                self.name(*relation),
+                self.name(*to)
+            ),
+            FactKind::Access {
+                operation,
+                part,
+                usually,
+                effect,
+                to,
+            } => format!(
+                "{} {}{}: {} {}",
+                vocabulary.doing(*operation),
+                self.name(*part),
+                if *usually { " usually" } else { "" },
+                self.name(*to),
+                self.name(*effect)
+            ),
+            FactKind::Has { models, what, yes } => {
+                let cars = if models.is_empty() {
+                    "car".to_string()
+                } else {
+                    self.names(models).replace(", ", " or ")
+                };
+                let every = if *yes { "every" } else { "no" };
+                format!("{every} {cars} has {}", self.name(*what))
+            }
+            FactKind::Complete { list, of } => {
+                let list = match list {
+                    List::Access => "access",
+                    List::Relation(term) | List::Kind(term) => self.name(*term),
+                    List::Class(class) => class.word(),
+                };
+                let of = of.map_or_else(String::new, |of| format!(" of {}", self.name(of)));
+                format!("{list} list{of} is complete")
+            }
+        }
+    }
+
+    fn rules(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<&Rule> = resolved
+            .rules
+            .iter()
+            .filter(|rule| self.wanted(rule.span))
+            .collect();
+        self.section("rules", all, |dump, rule| dump.rule(rule));
+    }
+
+    fn rule(&mut self, rule: &Rule) {
+        let resolved = self.resolved;
+        self.line(1, &format!("\"{}\"{}", rule.name, self.for_scope(rule.scope)));
+        self.line(2, &format!("cites {}", self.citation(&rule.cites)));
+        for says in &rule.says {
+            self.line(2, &format!("says \"{says}\""));
+        }
+        for (word, condition) in [("when", &rule.when), ("unless", &rule.unless)] {
+            if let Some(condition) = condition {
+                let words = reading::condition(resolved, &rule.variables, condition);
+                self.line(2, &format!("{word} {words}"));
+            }
+        }
+        for conclusion in &rule.conclusions {
+            let words = conclusion_words(resolved, rule, conclusion);
+            self.line(2, &format!("then {words}"));
+        }
+        for (other, _) in &rule.gives_way {
+            self.line(2, &format!("gives way to \"{other}\""));
+        }
+        for (read, because) in &rule.read_as {
+            let because = because
+                .as_ref()
+                .map_or_else(String::new, |because| format!(" because \"{because}\""));
+            self.line(2, &format!("read as \"{read}\"{because}"));
+        }
+        if let Some(because) = &rule.because {
+            self.line(2, &format!("because \"{because}\""));
+        }
+        if let Some(without) = &rule.without_it {
+            self.line(2, &format!("without it \"{without}\""));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,186 @@
+//! Jobs: each entry of their lines in the words of the language.
+
+use super::Dump;
+use crate::resolved::{Entry, Happened, Job, Judgement, Line, When};
+use crate::vocabulary::{TermId, Vocabulary};
+
+impl Dump<'_> {
+    pub(super) fn jobs(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<&Job> = resolved
+            .jobs
+            .iter()
+            .filter(|job| self.wanted(job.span))
+            .collect();
+        self.section("jobs", all, |dump, job| {
+            let dated = job
+                .dated
+                .map_or_else(String::new, |date| format!(" dated {date}"));
+            dump.line(1, &format!("\"{}\"{dated}", job.name));
+            dump.entries(&job.lines);
+        });
+    }
+
+    /// The entries of lines, one a line.
+    pub(super) fn entries(&mut self, lines: &[Line]) {
+        for line in lines {
+            let words = entry(&self.resolved.vocabulary, &line.entry);
+            self.line(2, &words);
+        }
+    }
+}
+
+/// An entry of a job in the words of the language, whatever words it was written in.
+pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
+    let name = |term: TermId| vocabulary.name(term);
+    let names = |terms: &[TermId]| {
+        let names: Vec<&str> = terms.iter().map(|&term| name(term)).collect();
+        names.join(", ")
+    };
+    let of = |of: Option<TermId>| of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+    match entry {
+        Entry::Vehicle {
+            maker,
+            model,
+            year,
+            built,
+            vin,
+        } => {
+            let mut text = format!("vehicle {}", name(*maker));
+            if let Some(model) = model {
+                text.push_str(&format!(" {}", name(*model)));
+            }
+            if let Some(year) = year {
+                text.push_str(&format!(" {year}"));
+            }
+            if let Some(built) = built {
+                text.push_str(&format!(", built {built}"));
+            }
+            if let Some(vin) = vin {
+                text.push_str(&format!(", vin \"{vin}\""));
+            }
+            text
+        }
+        Entry::Equipped { what, yes: true } => format!("equipped with {}", names(what)),
+        Entry::Equipped { what, yes: false } => format!("not equipped with {}", names(what)),
+        Entry::EquipmentComplete => "equipment is complete".to_string(),
+        Entry::Happened(happened) => happened_words(vocabulary, happened),
+        Entry::NotHappened { what, subject } => match subject {
+            Some(subject) => format!("not happened {} {}", name(*subject), name(*what)),
+            None => format!("not happened {}", name(*what)),
+        },
+        Entry::NothingElseCameOff => "nothing else came off".to_string(),
+        Entry::WorkComplete => "work is complete".to_string(),
+        Entry::LookedOver(parts) => format!("looked over {}, nothing found", names(parts)),
+        Entry::LookedOverEverything => {
+            "looked over everything, nothing else found".to_string()
+        }
+        Entry::Measured {
+            measure,
+            of: about,
+            change,
+            reading,
+        } => format!(
+            "measured {}{}{} {reading}",
+            if *change { "change in " } else { "" },
+            name(*measure),
+            of(*about)
+        ),
+        Entry::Holds {
+            condition,
+            of: about,
+            answer,
+            by,
+            because,
+        } => {
+            let mut text = match (answer, by, because) {
+                (Judgement::Yes, None, None) => {
+                    format!("given {}{}", name(*condition), of(*about))
+                }
+                (Judgement::No, None, None) => {
+                    format!("given not {}{}", name(*condition), of(*about))
+                }
+                (answer, _, _) => format!(
+                    "judged {}{} {}",
+                    name(*condition),
+                    of(*about),
+                    match answer {
+                        Judgement::Yes => "yes",
+                        Judgement::No => "no",
+                        Judgement::CannotTell => "cannot tell",
+                    }
+                ),
+            };
+            if let Some(by) = by {
+                text.push_str(&format!(" by \"{by}\""));
+            }
+            if let Some(because) = because {
+                text.push_str(&format!(" because \"{because}\""));
+            }
+            text
+        }
+        Entry::Chosen { choice, value, yes } => format!(
+            "given {}{} is {}",
+            if *yes { "" } else { "not " },
+            name(*choice),
+            name(*value)
+        ),
+        Entry::Placed {
+            what,
+            subject,
+            place: (placing, zone),
+        } => format!(
+            "given {} {} {} {}",
+            name(*subject),
+            name(*what),
+            placing.word(),
+            name(*zone)
+        ),
+        Entry::Done {
+            procedure,
+            of: about,
+            outcome,
+            at,
+        } => format!(
+            "done {}{}{}{}",
+            name(*procedure),
+            of(*about),
+            outcome.map_or_else(String::new, |end| format!(" ended in {}", name(end))),
+            at_words(at)
+        ),
+        Entry::Dated(date) => format!("dated {date}"),
+    }
+}
+
+fn happened_words(vocabulary: &Vocabulary, happened: &Happened) -> String {
+    let name = |term: TermId| vocabulary.name(term);
+    let mut text = String::from(if happened.on_the_way {
+        "on the way "
+    } else {
+        ""
+    });
+    if let Some(subject) = happened.subject {
+        text.push_str(name(subject));
+        text.push(' ');
+    }
+    text.push_str(name(happened.what));
+    if let Some((placing, zone)) = happened.place {
+        text.push_str(&format!(" {} {}", placing.word(), name(zone)));
+    }
+    for (measure, reading) in &happened.sizes {
+        text.push_str(&format!(", {} {reading}", name(*measure)));
+    }
+    text.push_str(&at_words(&happened.at));
+    text
+}
+
+fn at_words(at: &Option<When>) -> String {
+    match at {
+        Some(When {
+            date,
+            clock: Some(clock),
+        }) => format!(" at {date} {clock}"),
+        Some(When { date, clock: None }) => format!(" at {date}"),
+        None => String::new(),
+    }
+}

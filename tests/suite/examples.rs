@@ -1,0 +1,100 @@
+//! The examples: every file loads, its tests pass, its jobs decide, and what a person sees is kept as a snapshot.
+
+use knockon_lang::decide::{decide, words};
+use knockon_lang::load;
+use knockon_lang::rules::Library;
+use knockon_lang::text::draw;
+
+use crate::library::{Repository, load_well, root, rule_files, run_tests};
+
+#[test]
+fn every_file_of_the_examples_loads_without_a_problem_and_its_tests_pass() {
+    let files = rule_files("examples");
+    let (mut passed, mut wrong) = (0, Vec::new());
+    for file in &files {
+        let outcome = run_tests(file);
+        passed += outcome.passed.len();
+        wrong.extend(outcome.wrong);
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(files.len() >= 10 && passed >= 20, "{} files, {passed} tests", files.len());
+}
+
+#[test]
+fn every_job_of_the_examples_decides_to_the_answer_that_was_read_and_kept() {
+    let mut jobs = 0;
+    for file in rule_files("examples") {
+        let loaded = load_well(&file);
+        let (library, problems) = Library::new(loaded.resolved);
+        assert!(problems.is_empty(), "{file}: {problems:?}");
+        let own: Vec<_> = library
+            .resolved
+            .jobs
+            .iter()
+            .filter(|job| loaded.sources.get(job.span.file).is_some_and(|source| source.name() == file))
+            .collect();
+        let mut shown = Vec::new();
+        for job in own {
+            jobs += 1;
+            let decided = decide(&library, job, None).unwrap_or_else(|problems| panic!("{file}: {problems:?}"));
+            assert!(decided.answer.limits.is_empty(), "{file}: {:?}", decided.answer.limits);
+            shown.push(words::answer(&decided.answer).to_plain());
+        }
+        if !shown.is_empty() {
+            let name = file.trim_start_matches("examples/").trim_end_matches(".knock").replace('/', "--");
+            insta::assert_snapshot!(name, shown.join("\n"), &file);
+        }
+    }
+    assert!(jobs >= 5, "{jobs} jobs");
+}
+
+#[test]
+fn the_main_job_gives_the_same_bytes_twice() {
+    let file = "examples/kettlewick-yard/job-window-motor.knock";
+    let text = || {
+        let (library, _) = Library::new(load_well(file).resolved);
+        let job = library.resolved.jobs.first().unwrap().clone();
+        words::answer(&decide(&library, &job, None).unwrap().answer).to_plain()
+    };
+    let first = text();
+    assert_eq!(first, text());
+    assert!(first.contains("static calibration of right side camera"), "{first}");
+}
+
+#[test]
+fn the_samples_of_the_readme_load_and_their_tests_pass() {
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let samples: Vec<&str> = readme
+        .split("```knock\n")
+        .skip(1)
+        .filter_map(|block| block.split("```").next())
+        .collect();
+    assert!(!samples.is_empty(), "the README shows no rule");
+    let mut tests = 0;
+    for sample in samples {
+        let shelf = Sample(sample);
+        let loaded = load(&["sample.knock"], &shelf);
+        assert!(loaded.problems.is_empty(), "{}", draw::draw(&loaded.problems, &loaded.sources, false));
+        let (library, _) = Library::new(loaded.resolved);
+        for test in &library.resolved.tests {
+            if loaded.sources.get(test.span.file).is_some_and(|source| source.name() == "sample.knock") {
+                let result = knockon_lang::study::run(&library, test);
+                assert!(result.passed && !result.never_fails, "{result:?}");
+                tests += 1;
+            }
+        }
+    }
+    assert!(tests >= 2, "{tests} tests");
+}
+
+/// A text of the README beside the repository's own files.
+struct Sample<'a>(&'a str);
+
+impl knockon_lang::Shelf for Sample<'_> {
+    fn read(&self, path: &str) -> Result<String, String> {
+        if path == "sample.knock" {
+            return Ok(self.0.to_string());
+        }
+        Repository.read(path)
+    }
+}

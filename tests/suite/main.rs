@@ -1,0 +1,4 @@
+//! Everything that needs more than one crate, as one test program: a module for each folder of cases.
+
+mod laws;
+mod shelf;
