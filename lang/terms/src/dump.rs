@@ -11,8 +11,8 @@ use knockon_text::{FileId, Span};
 
 use crate::reading;
 use crate::resolved::{
-    Citation, Conclusion, ConclusionKind, Condition, Duty, Fact, FactKind, Form, List, Permission,
-    Quantifier, Resolved, Rule, Scope, ScopeId, Source, Subject, VariableId,
+    Citation, Conclusion, ConclusionKind, Condition, Duty, Fact, FactKind, Form, List, Permission, Quantifier,
+    Resolved, Rule, Scope, ScopeId, Source, Subject, VariableId,
 };
 use crate::vocabulary::TermId;
 
@@ -21,11 +21,7 @@ pub use entries::entry as entry_words;
 /// Everything that was resolved, or what one file of the load says; one thing a line, indented. The
 /// same load gives the same text. Holds no places, so two files that say the same give the same dump.
 pub fn resolved(resolved: &Resolved, only: Option<FileId>) -> String {
-    let mut dump = Dump {
-        resolved,
-        only,
-        out: String::new(),
-    };
+    let mut dump = Dump { resolved, only, out: String::new() };
     dump.terms();
     dump.sources();
     dump.scopes();
@@ -38,9 +34,7 @@ pub fn resolved(resolved: &Resolved, only: Option<FileId>) -> String {
 
 /// The class word a variable of a rule stands for: `sensor behind front fascia`.
 pub fn class_words(resolved: &Resolved, rule: &Rule, variable: VariableId) -> String {
-    subject_words(resolved, rule, Subject::Variable(variable), &[variable])
-        .trim_start_matches("every ")
-        .to_string()
+    subject_words(resolved, rule, Subject::Variable(variable), &[variable]).trim_start_matches("every ").to_string()
 }
 
 /// One conclusion of a rule in the words of the language.
@@ -53,9 +47,7 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
     };
     let permission = |permission: &Permission| {
         let part = subject_words(resolved, rule, permission.part, &conclusion.every);
-        let zone = permission
-            .zone
-            .map_or_else(String::new, |zone| format!(" in {}", name(zone)));
+        let zone = permission.zone.map_or_else(String::new, |zone| format!(" in {}", name(zone)));
         let doing = resolved.vocabulary.doing(permission.operation);
         format!("{doing} of {part}{zone}")
     };
@@ -77,19 +69,15 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::WaiveRule(rule) => format!("waive what \"{rule}\" asks"),
         ConclusionKind::Forbid(what) => format!("forbid {}", permission(what)),
         ConclusionKind::Allow(what) => format!("allow {}", permission(what)),
-        ConclusionKind::Hold { duty: of, until } => format!(
-            "hold {} until {}",
-            duty(of),
-            reading::condition(resolved, &rule.variables, until)
-        ),
+        ConclusionKind::Hold { duty: of, until } => {
+            format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
+        }
         ConclusionKind::Before(first, second) => {
             format!("{} before {}", duty(first), duty(second))
         }
-        ConclusionKind::State(subject, state) => format!(
-            "{} is {}",
-            subject_words(resolved, rule, *subject, &conclusion.every),
-            name(*state)
-        ),
+        ConclusionKind::State(subject, state) => {
+            format!("{} is {}", subject_words(resolved, rule, *subject, &conclusion.every), name(*state))
+        }
     }
 }
 
@@ -102,12 +90,7 @@ fn duty_words(resolved: &Resolved, rule: &Rule, duty: &Duty, every: &[VariableId
 }
 
 /// A subject as `reading` puts it; it reads whole sentences only, so it is taken out of one.
-fn subject_words(
-    resolved: &Resolved,
-    rule: &Rule,
-    subject: Subject,
-    every: &[VariableId],
-) -> String {
+fn subject_words(resolved: &Resolved, rule: &Rule, subject: Subject, every: &[VariableId]) -> String {
     let form = Form::Equipped(subject);
     let sentence = match subject {
         Subject::Variable(variable) if every.contains(&variable) => {
@@ -160,10 +143,7 @@ impl Dump<'_> {
     }
 
     fn source_name(&self, source: crate::resolved::SourceId) -> &str {
-        self.resolved
-            .sources
-            .get(source.0 as usize)
-            .map_or("", |source| source.name.as_str())
+        self.resolved.sources.get(source.0 as usize).map_or("", |source| source.name.as_str())
     }
 
     fn citation(&self, citation: &Citation) -> String {
@@ -179,11 +159,7 @@ impl Dump<'_> {
 
     fn sources(&mut self) {
         let resolved = self.resolved;
-        let all: Vec<&Source> = resolved
-            .sources
-            .iter()
-            .filter(|source| self.wanted(source.span))
-            .collect();
+        let all: Vec<&Source> = resolved.sources.iter().filter(|source| self.wanted(source.span)).collect();
         self.section("sources", all, |dump, source| {
             dump.line(1, &format!("{}: {}", source.name, source.rank.words()));
             if let Some(title) = &source.title {
@@ -192,26 +168,15 @@ impl Dump<'_> {
             if let Some(issuer) = &source.issuer {
                 dump.line(2, &format!("issuer {issuer}"));
             }
-            let revised = source
-                .revised
-                .map_or_else(String::new, |date| format!(", revised {date}"));
-            dump.line(
-                2,
-                &format!(
-                    "issued {}{revised}, in force from {}",
-                    source.issued, source.in_force
-                ),
-            );
+            let revised = source.revised.map_or_else(String::new, |date| format!(", revised {date}"));
+            dump.line(2, &format!("issued {}{revised}, in force from {}", source.issued, source.in_force));
             for (replaced, section) in &source.replaces {
                 let name = dump.source_name(*replaced).to_string();
-                let section = section
-                    .as_ref()
-                    .map_or_else(String::new, |section| format!(" section \"{section}\""));
+                let section = section.as_ref().map_or_else(String::new, |section| format!(" section \"{section}\""));
                 dump.line(2, &format!("replaces {name}{section}"));
             }
             if let Some((months, checked)) = source.review {
-                let checked =
-                    checked.map_or_else(String::new, |date| format!(", checked {date}"));
+                let checked = checked.map_or_else(String::new, |date| format!(", checked {date}"));
                 dump.line(2, &format!("review every {months} months{checked}"));
             }
             if source.read_in_part {
@@ -281,11 +246,7 @@ impl Dump<'_> {
 
     fn facts(&mut self) {
         let resolved = self.resolved;
-        let all: Vec<&Fact> = resolved
-            .facts
-            .iter()
-            .filter(|fact| self.wanted(fact.span))
-            .collect();
+        let all: Vec<&Fact> = resolved.facts.iter().filter(|fact| self.wanted(fact.span)).collect();
         self.section("facts", all, |dump, fact| {
             let per = match &fact.per {
                 Some(citation) => format!(", per {}", dump.citation(citation)),
@@ -299,19 +260,10 @@ impl Dump<'_> {
     fn fact(&self, fact: &FactKind) -> String {
         let vocabulary = &self.resolved.vocabulary;
         match fact {
-            FactKind::Related { part, relation, to } => format!(
-                "{} is {} {}",
-                self.name(*part),
-                self.name(*relation),
-                self.name(*to)
-            ),
-            FactKind::Access {
-                operation,
-                part,
-                usually,
-                effect,
-                to,
-            } => format!(
+            FactKind::Related { part, relation, to } => {
+                format!("{} is {} {}", self.name(*part), self.name(*relation), self.name(*to))
+            }
+            FactKind::Access { operation, part, usually, effect, to } => format!(
                 "{} {}{}: {} {}",
                 vocabulary.doing(*operation),
                 self.name(*part),
@@ -320,33 +272,27 @@ impl Dump<'_> {
                 self.name(*effect)
             ),
             FactKind::Has { models, what, yes } => {
-                let cars = if models.is_empty() {
-                    "car".to_string()
-                } else {
-                    self.names(models).replace(", ", " or ")
-                };
+                let cars = if models.is_empty() { "car".to_string() } else { self.names(models).replace(", ", " or ") };
                 let every = if *yes { "every" } else { "no" };
                 format!("{every} {cars} has {}", self.name(*what))
             }
-            FactKind::Complete { list, of } => {
-                let list = match list {
-                    List::Access => "access",
-                    List::Relation(term) | List::Kind(term) => self.name(*term),
-                    List::Class(class) => class.word(),
-                };
-                let of = of.map_or_else(String::new, |of| format!(" of {}", self.name(of)));
-                format!("{list} list{of} is complete")
-            }
+            FactKind::Complete { list, of } => self.list_complete(list, *of),
         }
+    }
+
+    fn list_complete(&self, list: &List, of: Option<TermId>) -> String {
+        let list = match list {
+            List::Access => "access",
+            List::Relation(term) | List::Kind(term) => self.name(*term),
+            List::Class(class) => class.word(),
+        };
+        let of = of.map_or_else(String::new, |of| format!(" of {}", self.name(of)));
+        format!("{list} list{of} is complete")
     }
 
     fn rules(&mut self) {
         let resolved = self.resolved;
-        let all: Vec<&Rule> = resolved
-            .rules
-            .iter()
-            .filter(|rule| self.wanted(rule.span))
-            .collect();
+        let all: Vec<&Rule> = resolved.rules.iter().filter(|rule| self.wanted(rule.span)).collect();
         self.section("rules", all, |dump, rule| dump.rule(rule));
     }
 
@@ -371,9 +317,7 @@ impl Dump<'_> {
             self.line(2, &format!("gives way to \"{other}\""));
         }
         for (read, because) in &rule.read_as {
-            let because = because
-                .as_ref()
-                .map_or_else(String::new, |because| format!(" because \"{because}\""));
+            let because = because.as_ref().map_or_else(String::new, |because| format!(" because \"{because}\""));
             self.line(2, &format!("read as \"{read}\"{because}"));
         }
         if let Some(because) = &rule.because {
@@ -384,6 +328,3 @@ impl Dump<'_> {
         }
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -4,6 +4,7 @@
 //! sentences hold terms. Nothing here decides anything about a car.
 
 pub mod declare;
+pub mod dump;
 pub mod forms;
 pub mod phrases;
 pub mod quantity;

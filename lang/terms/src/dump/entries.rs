@@ -7,15 +7,9 @@ use crate::vocabulary::{TermId, Vocabulary};
 impl Dump<'_> {
     pub(super) fn jobs(&mut self) {
         let resolved = self.resolved;
-        let all: Vec<&Job> = resolved
-            .jobs
-            .iter()
-            .filter(|job| self.wanted(job.span))
-            .collect();
+        let all: Vec<&Job> = resolved.jobs.iter().filter(|job| self.wanted(job.span)).collect();
         self.section("jobs", all, |dump, job| {
-            let dated = job
-                .dated
-                .map_or_else(String::new, |date| format!(" dated {date}"));
+            let dated = job.dated.map_or_else(String::new, |date| format!(" dated {date}"));
             dump.line(1, &format!("\"{}\"{dated}", job.name));
             dump.entries(&job.lines);
         });
@@ -39,13 +33,7 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
     };
     let of = |of: Option<TermId>| of.map_or_else(String::new, |of| format!(" of {}", name(of)));
     match entry {
-        Entry::Vehicle {
-            maker,
-            model,
-            year,
-            built,
-            vin,
-        } => {
+        Entry::Vehicle { maker, model, year, built, vin } => {
             let mut text = format!("vehicle {}", name(*maker));
             if let Some(model) = model {
                 text.push_str(&format!(" {}", name(*model)));
@@ -72,27 +60,11 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
         Entry::NothingElseCameOff => "nothing else came off".to_string(),
         Entry::WorkComplete => "work is complete".to_string(),
         Entry::LookedOver(parts) => format!("looked over {}, nothing found", names(parts)),
-        Entry::LookedOverEverything => {
-            "looked over everything, nothing else found".to_string()
+        Entry::LookedOverEverything => "looked over everything, nothing else found".to_string(),
+        Entry::Measured { measure, of: about, change, reading } => {
+            format!("measured {}{}{} {reading}", if *change { "change in " } else { "" }, name(*measure), of(*about))
         }
-        Entry::Measured {
-            measure,
-            of: about,
-            change,
-            reading,
-        } => format!(
-            "measured {}{}{} {reading}",
-            if *change { "change in " } else { "" },
-            name(*measure),
-            of(*about)
-        ),
-        Entry::Holds {
-            condition,
-            of: about,
-            answer,
-            by,
-            because,
-        } => {
+        Entry::Holds { condition, of: about, answer, by, because } => {
             let mut text = match (answer, by, because) {
                 (Judgement::Yes, None, None) => {
                     format!("given {}{}", name(*condition), of(*about))
@@ -119,29 +91,13 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
             }
             text
         }
-        Entry::Chosen { choice, value, yes } => format!(
-            "given {}{} is {}",
-            if *yes { "" } else { "not " },
-            name(*choice),
-            name(*value)
-        ),
-        Entry::Placed {
-            what,
-            subject,
-            place: (placing, zone),
-        } => format!(
-            "given {} {} {} {}",
-            name(*subject),
-            name(*what),
-            placing.word(),
-            name(*zone)
-        ),
-        Entry::Done {
-            procedure,
-            of: about,
-            outcome,
-            at,
-        } => format!(
+        Entry::Chosen { choice, value, yes } => {
+            format!("given {}{} is {}", if *yes { "" } else { "not " }, name(*choice), name(*value))
+        }
+        Entry::Placed { what, subject, place: (placing, zone) } => {
+            format!("given {} {} {} {}", name(*subject), name(*what), placing.word(), name(*zone))
+        }
+        Entry::Done { procedure, of: about, outcome, at } => format!(
             "done {}{}{}{}",
             name(*procedure),
             of(*about),
@@ -154,11 +110,7 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
 
 fn happened_words(vocabulary: &Vocabulary, happened: &Happened) -> String {
     let name = |term: TermId| vocabulary.name(term);
-    let mut text = String::from(if happened.on_the_way {
-        "on the way "
-    } else {
-        ""
-    });
+    let mut text = String::from(if happened.on_the_way { "on the way " } else { "" });
     if let Some(subject) = happened.subject {
         text.push_str(name(subject));
         text.push(' ');
@@ -176,10 +128,7 @@ fn happened_words(vocabulary: &Vocabulary, happened: &Happened) -> String {
 
 fn at_words(at: &Option<When>) -> String {
     match at {
-        Some(When {
-            date,
-            clock: Some(clock),
-        }) => format!(" at {date} {clock}"),
+        Some(When { date, clock: Some(clock) }) => format!(" at {date} {clock}"),
         Some(When { date, clock: None }) => format!(" at {date}"),
         None => String::new(),
     }

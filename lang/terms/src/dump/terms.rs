@@ -6,55 +6,31 @@ use crate::vocabulary::{Detail, Happening, Term, TermId};
 impl Dump<'_> {
     pub(super) fn terms(&mut self) {
         let resolved = self.resolved;
-        let all: Vec<(TermId, &Term)> = resolved
-            .vocabulary
-            .iter()
-            .filter(|(_, term)| self.wanted(term.span))
-            .collect();
+        let all: Vec<(TermId, &Term)> = resolved.vocabulary.iter().filter(|(_, term)| self.wanted(term.span)).collect();
         self.section("terms", all, |dump, (_, term)| dump.term(term));
     }
 
     fn term(&mut self, term: &Term) {
-        let members = if term.members.is_empty() {
-            String::new()
-        } else {
-            format!(": {}", self.names(&term.members))
-        };
+        let members = if term.members.is_empty() { String::new() } else { format!(": {}", self.names(&term.members)) };
         self.line(1, &format!("{} {}{members}", term.class.word(), term.name));
         if !term.aliases.is_empty() {
-            let aliases: Vec<String> = term
-                .aliases
-                .iter()
-                .map(|alias| format!("\"{alias}\""))
-                .collect();
+            let aliases: Vec<String> = term.aliases.iter().map(|alias| format!("\"{alias}\"")).collect();
             self.line(2, &format!("also written {}", aliases.join(", ")));
         }
         self.detail(&term.detail);
     }
 
     fn detail(&mut self, detail: &Detail) {
-        let asked = |question: &Option<String>| {
-            question
-                .as_ref()
-                .map(|question| format!("asked as \"{question}\""))
-        };
+        let asked = |question: &Option<String>| question.as_ref().map(|question| format!("asked as \"{question}\""));
         let mut lines: Vec<String> = Vec::new();
         match detail {
             Detail::None => {}
             Detail::Happening(happening) => self.happening(happening, &mut lines),
             Detail::Measure { unit, positive, of } => {
                 lines.push(format!("in {unit}{}", of_something(*of)));
-                lines.extend(
-                    positive
-                        .as_ref()
-                        .map(|side| format!("signed, positive \"{side}\"")),
-                );
+                lines.extend(positive.as_ref().map(|side| format!("signed, positive \"{side}\"")));
             }
-            Detail::Condition {
-                question,
-                judged,
-                of,
-            } => {
+            Detail::Condition { question, judged, of } => {
                 lines.extend(of.then(|| "of something".to_string()));
                 lines.extend(judged.then(|| "judged by a person".to_string()));
                 lines.extend(asked(question));
@@ -66,9 +42,7 @@ impl Dump<'_> {
             Detail::Value(choice) => lines.push(format!("of {}", self.name(*choice))),
             Detail::Procedure { of, outcomes } => {
                 lines.extend(of.then(|| "of something".to_string()));
-                lines.extend(
-                    (!outcomes.is_empty()).then(|| format!("ends in {}", self.names(outcomes))),
-                );
+                lines.extend((!outcomes.is_empty()).then(|| format!("ends in {}", self.names(outcomes))));
             }
             Detail::Relation { along, disturbance } => {
                 lines.extend(along.then(|| "passes along".to_string()));
@@ -77,9 +51,9 @@ impl Dump<'_> {
             Detail::Zone(part) => lines.push(format!("of {}", self.name(*part))),
             Detail::Maker(models) => lines.push(format!("makes {}", self.names(models))),
             Detail::Model(maker) => lines.push(format!("of {}", self.name(*maker))),
-            Detail::Sensor(systems) => lines.extend(
-                (!systems.is_empty()).then(|| format!("serves {}", self.names(systems))),
-            ),
+            Detail::Sensor(systems) => {
+                lines.extend((!systems.is_empty()).then(|| format!("serves {}", self.names(systems))))
+            }
         }
         for line in lines {
             self.line(2, &line);
@@ -88,11 +62,9 @@ impl Dump<'_> {
 
     fn happening(&self, happening: &Happening, lines: &mut Vec<String>) {
         lines.extend(happening.of.then(|| "of something".to_string()));
-        for (word, text) in [
-            ("doing", &happening.doing),
-            ("on the way", &happening.on_the_way),
-            ("asked as", &happening.question),
-        ] {
+        for (word, text) in
+            [("doing", &happening.doing), ("on the way", &happening.on_the_way), ("asked as", &happening.question)]
+        {
             lines.extend(text.as_ref().map(|text| format!("{word} \"{text}\"")));
         }
         if !happening.counts_as.is_empty() {

@@ -1,0 +1,104 @@
+//! Which cars, and what holds for them.
+
+use knockon_measure::Date;
+use knockon_text::Span;
+
+use super::{Citation, ScopeId};
+use crate::vocabulary::{Class, TermId};
+
+/// Which cars something holds for. Everything said must hold; what is not said is free.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scope {
+    /// The scope around it.
+    pub parent: Option<ScopeId>,
+    /// The maker.
+    pub maker: Option<TermId>,
+    /// One of these models.
+    pub models: Vec<TermId>,
+    /// Model years.
+    pub years: Option<Span2<i32>>,
+    /// Build dates.
+    pub built: Option<Span2<Date>>,
+    /// Equipped with all of these.
+    pub equipped: Vec<TermId>,
+    /// Where it was written.
+    pub span: Option<Span>,
+}
+
+/// From a first to a last value, both included; a missing end is open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span2<T> {
+    /// The first value.
+    pub first: Option<T>,
+    /// The last value.
+    pub last: Option<T>,
+}
+
+/// A fact about cars.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// For which cars.
+    pub scope: ScopeId,
+    /// What holds.
+    pub kind: FactKind,
+    /// On whose word; common practice where nobody is named.
+    pub per: Option<Citation>,
+    /// Where it was written.
+    pub span: Span,
+}
+
+/// What a fact says.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FactKind {
+    /// A part is tied to another.
+    Related {
+        /// The part tied.
+        part: TermId,
+        /// How.
+        relation: TermId,
+        /// To what.
+        to: TermId,
+    },
+    /// Work on a part does something to others on the way.
+    Access {
+        /// The work.
+        operation: TermId,
+        /// The part worked on.
+        part: TermId,
+        /// Offered to be confirmed, never assumed.
+        usually: bool,
+        /// What is done on the way.
+        effect: TermId,
+        /// To which part.
+        to: TermId,
+    },
+    /// The car has or has not this equipment.
+    Has {
+        /// Only these models; empty for all cars of the scope.
+        models: Vec<TermId>,
+        /// The equipment.
+        what: TermId,
+        /// Has it, or has not.
+        yes: bool,
+    },
+    /// A list of facts is complete.
+    Complete {
+        /// Which list.
+        list: List,
+        /// Of this term; of everything where none is named.
+        of: Option<TermId>,
+    },
+}
+
+/// A list that can be complete.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum List {
+    /// What a relation ties.
+    Relation(TermId),
+    /// What comes off on the way.
+    Access,
+    /// The members of a class.
+    Class(Class),
+    /// The members of a kind.
+    Kind(TermId),
+}

@@ -1,0 +1,183 @@
+//! Conditions: sentence forms with their terms, joined and denied.
+
+use knockon_measure::{Date, Kind, Range};
+use knockon_text::Span;
+
+use super::{Span2, VariableId};
+use crate::vocabulary::TermId;
+
+/// What a variable ranges over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Domain {
+    /// All parts, sensors included.
+    Part,
+    /// All sensors.
+    Sensor,
+    /// All systems.
+    System,
+    /// All modules.
+    Module,
+    /// The members of a kind or sided name.
+    Group(TermId),
+}
+
+/// A variable: a class word in a rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Variable {
+    /// What it ranges over.
+    pub domain: Domain,
+    /// Only what is tied so.
+    pub related: Option<(TermId, TermId)>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Who or what a sentence is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Subject {
+    /// One term.
+    Term(TermId),
+    /// What a class word stands for.
+    Variable(VariableId),
+}
+
+/// How many of a class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Quantifier {
+    /// At least one.
+    Any,
+    /// All.
+    Every,
+    /// None.
+    No,
+    /// At least so many.
+    AtLeast(u32),
+}
+
+/// A condition.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Condition {
+    /// All of them.
+    All(Vec<Condition>),
+    /// At least one of them.
+    AnyOf(Vec<Condition>),
+    /// Not so.
+    Not(Box<Condition>),
+    /// A sentence about so many of a class.
+    Quantified {
+        /// How many.
+        quantifier: Quantifier,
+        /// The class word; named in the sentence as a variable.
+        variable: VariableId,
+        /// The sentence.
+        body: Box<Condition>,
+    },
+    /// A sentence.
+    Sentence(Form, Span),
+}
+
+/// Where on a part something happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Placing {
+    /// Wholly inside.
+    In,
+    /// At least partly inside.
+    Touching,
+    /// Wholly outside.
+    Outside,
+}
+
+impl Placing {
+    /// The word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Placing::In => "in",
+            Placing::Touching => "touching",
+            Placing::Outside => "outside",
+        }
+    }
+}
+
+/// A limit on a quantity: the values that satisfy it, in base units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// One range, or two where it holds either way.
+    pub ranges: Vec<Range>,
+    /// The kind of quantity.
+    pub kind: Kind,
+    /// As written.
+    pub written: String,
+}
+
+/// Something that happens to a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Happens {
+    /// The part; none for an event that happens to the car.
+    pub subject: Option<Subject>,
+    /// One of these operations, findings or events.
+    pub what: Vec<TermId>,
+    /// Where on the part.
+    pub place: Option<(Placing, TermId)>,
+    /// How large.
+    pub sizes: Vec<(TermId, Limit)>,
+}
+
+/// A sentence form with its terms.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Form {
+    /// Something happens.
+    Happens(Happens),
+    /// The subject is in a state.
+    State(Subject, TermId),
+    /// The subject is touched.
+    Touched(Subject),
+    /// The car is equipped with the subject.
+    Equipped(Subject),
+    /// A measure is within a limit.
+    Measured {
+        /// The measure.
+        measure: TermId,
+        /// Of what.
+        of: Option<Subject>,
+        /// Its change, not its value.
+        change: bool,
+        /// The limit.
+        limit: Limit,
+    },
+    /// The model year.
+    ModelYear(Span2<i32>),
+    /// The build date.
+    Built(Span2<Date>),
+    /// The date of the job.
+    Dated(Span2<Date>),
+    /// A condition holds.
+    Holds(TermId, Option<Subject>),
+    /// A choice has a value.
+    Chosen(TermId, TermId),
+    /// A procedure is due.
+    Due(Duty),
+    /// A procedure was done on this job.
+    Done {
+        /// The procedure.
+        duty: Duty,
+        /// How it ended; any way where none is named.
+        outcome: Option<TermId>,
+        /// Since this happened.
+        since: Option<Box<Happens>>,
+    },
+    /// The work list is complete.
+    WorkComplete,
+    /// The list of equipment is complete.
+    EquipmentComplete,
+    /// The subject is tied to a term.
+    Related(Subject, TermId, TermId),
+}
+
+/// A procedure and what it is done to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Duty {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<Subject>,
+}

@@ -1,0 +1,59 @@
+//! The resolved tree: what was written, with terms in the place of words.
+
+mod cars;
+mod conditions;
+mod jobs;
+mod rules;
+mod sources;
+mod tests;
+
+pub use cars::*;
+pub use conditions::*;
+pub use jobs::*;
+pub use rules::*;
+pub use sources::*;
+pub use tests::*;
+
+use crate::vocabulary::Vocabulary;
+
+/// Everything of one load.
+#[derive(Clone, Debug, Default)]
+pub struct Resolved {
+    /// The words.
+    pub vocabulary: Vocabulary,
+    /// The scopes; scope 0 holds every car.
+    pub scopes: Vec<Scope>,
+    /// The documents.
+    pub sources: Vec<Source>,
+    /// The facts about cars.
+    pub facts: Vec<Fact>,
+    /// The rules.
+    pub rules: Vec<Rule>,
+    /// The jobs.
+    pub jobs: Vec<Job>,
+    /// The tests.
+    pub tests: Vec<Test>,
+    /// A number of all that words, sources, facts and rules say, whatever their order.
+    pub digest: u64,
+}
+
+/// A scope in [`Resolved::scopes`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ScopeId(pub u32);
+
+impl ScopeId {
+    /// Every car.
+    pub const EVERY_CAR: ScopeId = ScopeId(0);
+}
+
+/// A source in [`Resolved::sources`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SourceId(pub u32);
+
+/// A rule in [`Resolved::rules`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RuleId(pub u32);
+
+/// A variable of one rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct VariableId(pub u32);

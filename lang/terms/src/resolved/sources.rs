@@ -1,0 +1,103 @@
+//! Documents: rank, dates, and places in them.
+
+use knockon_measure::{Clock, Date};
+use knockon_text::Span;
+
+use super::SourceId;
+
+/// A day, and perhaps the time of day, in the shop's own time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct When {
+    /// The day.
+    pub date: Date,
+    /// The time of day.
+    pub clock: Option<Clock>,
+}
+
+impl When {
+    /// Whether this is before, at or after another; nothing where the day is the same and a time is missing.
+    pub fn compare(&self, other: &When) -> Option<std::cmp::Ordering> {
+        if self.date != other.date {
+            return Some(self.date.cmp(&other.date));
+        }
+        Some(self.clock?.cmp(&other.clock?))
+    }
+}
+
+/// How much weight a document has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Rank {
+    /// A maker's position statement.
+    MakerStatement,
+    /// A maker's workshop text.
+    WorkshopText,
+    /// Common practice of the trade.
+    CommonPractice,
+    /// The shop's own policy.
+    ShopPolicy,
+}
+
+impl Rank {
+    /// The rank as the language writes it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Rank::MakerStatement => "maker statement",
+            Rank::WorkshopText => "workshop text",
+            Rank::CommonPractice => "common practice",
+            Rank::ShopPolicy => "shop policy",
+        }
+    }
+
+    /// Whether it is the maker's own word.
+    pub fn is_makers(self) -> bool {
+        matches!(self, Rank::MakerStatement | Rank::WorkshopText)
+    }
+}
+
+/// A document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Source {
+    /// Its short name.
+    pub name: String,
+    /// Where it is described.
+    pub span: Span,
+    /// Its title.
+    pub title: Option<String>,
+    /// Who issued it.
+    pub issuer: Option<String>,
+    /// Its rank.
+    pub rank: Rank,
+    /// When issued.
+    pub issued: Date,
+    /// When last revised.
+    pub revised: Option<Date>,
+    /// From when it holds.
+    pub in_force: Date,
+    /// What it replaces: a source, or a section of it.
+    pub replaces: Vec<(SourceId, Option<String>)>,
+    /// Review interval in months and the day it was last checked.
+    pub review: Option<(u32, Option<Date>)>,
+    /// Whether only a part was read.
+    pub read_in_part: bool,
+    /// The pages read.
+    pub read_from: Option<String>,
+    /// The car it was borrowed from.
+    pub borrowed_from: Option<String>,
+    /// Who encoded it.
+    pub encoded_by: Option<String>,
+    /// Who read it a second time.
+    pub second_reading: Option<String>,
+}
+
+/// A place in a document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Citation {
+    /// The document.
+    pub source: SourceId,
+    /// The revision cited.
+    pub of: Option<Date>,
+    /// The section.
+    pub section: Option<String>,
+    /// Where it is cited.
+    pub span: Span,
+}

@@ -1,0 +1,178 @@
+//! Tests: what is supposed and what is expected.
+
+use knockon_text::Span;
+
+use super::{Line, List, SourceId};
+use crate::vocabulary::TermId;
+
+/// A test: one case, or one for each row of its table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Test {
+    /// Its name, with the row where it has a table.
+    pub name: String,
+    /// What is supposed.
+    pub lines: Vec<Line>,
+    /// What is expected.
+    pub expects: Vec<Expect>,
+    /// Where it was written.
+    pub span: Span,
+}
+
+/// One expectation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Expect {
+    /// What is expected.
+    pub kind: ExpectKind,
+    /// Where it was written.
+    pub span: Span,
+}
+
+/// A verdict a test may name.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Verdict {
+    /// A source asks under every completion.
+    Required,
+    /// Sources disagree.
+    Conflict,
+    /// Open, turning on exactly these facts where any are named.
+    Open(Option<Vec<FactName>>),
+    /// A source recommends.
+    Advised,
+    /// A source waives every cause.
+    NotNeeded,
+    /// No verdict at all.
+    Absent,
+}
+
+/// The verdict on an operation a test may name.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Permitted {
+    /// Forbidden.
+    Forbidden,
+    /// Allowed.
+    Allowed,
+    /// Sources disagree.
+    Conflict,
+    /// Open, turning on exactly these facts where any are named.
+    Open(Option<Vec<FactName>>),
+    /// Nobody speaks of it.
+    Silent,
+}
+
+/// A fact by its name, without a value.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FactName {
+    /// The model year.
+    ModelYear,
+    /// The build date.
+    Built,
+    /// The date of the job.
+    Dated,
+    /// The maker or model.
+    Model,
+    /// Whether the work list is complete.
+    WorkComplete,
+    /// Whether a term is fitted.
+    Equipped(TermId),
+    /// A condition.
+    Condition(TermId, Option<TermId>),
+    /// A choice.
+    Choice(TermId),
+    /// A measure or its change.
+    Measure {
+        /// The measure.
+        measure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// Its change.
+        change: bool,
+    },
+    /// Whether something happened, or where.
+    Happened {
+        /// What.
+        what: TermId,
+        /// To what.
+        subject: Option<TermId>,
+        /// Where.
+        zone: Option<TermId>,
+    },
+    /// Whether a text that may not waive holds.
+    SourceHolds(SourceId),
+    /// Whether something was done before or after something happened.
+    Order,
+    /// Whether a list is complete.
+    Complete(List, Option<TermId>),
+}
+
+/// What a test expects.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ExpectKind {
+    /// A duty's verdict.
+    Duty {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// The verdict.
+        verdict: Verdict,
+        /// Exactly these rules.
+        by: Option<Vec<String>>,
+        /// This among the causes.
+        because_of: Option<(TermId, Option<TermId>)>,
+        /// The strength word.
+        words: Option<String>,
+    },
+    /// Met or not.
+    Met {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// Met, or not met.
+        yes: bool,
+    },
+    /// Held or not.
+    Held {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// Held, or not held.
+        yes: bool,
+    },
+    /// A sensor about which nobody speaks.
+    Silent {
+        /// The sensor.
+        sensor: TermId,
+        /// For this cause.
+        because_of: Option<(TermId, Option<TermId>)>,
+        /// Silent, or not.
+        yes: bool,
+    },
+    /// A sensor is touched.
+    Touched {
+        /// The sensor or part.
+        part: TermId,
+        /// Touched, or not.
+        yes: bool,
+    },
+    /// The verdict on an operation.
+    Operation {
+        /// The operation.
+        operation: TermId,
+        /// The part.
+        part: TermId,
+        /// The verdict.
+        verdict: Permitted,
+    },
+    /// One due duty before another.
+    Before((TermId, Option<TermId>), (TermId, Option<TermId>)),
+    /// A fact is among the open questions, or not.
+    Asked(FactName, bool),
+    /// What came off on the way is not known.
+    CameOffOpen,
+    /// Parts offered to be confirmed.
+    Offered(Vec<TermId>),
+    /// Nothing further.
+    NothingElse,
+}
