@@ -14,6 +14,9 @@ use std::process::ExitCode;
 use arguments::Command;
 use screen::Screen;
 
+/// The version of the command.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
 /// How it went, for whoever called the command. The worst of several is the one that counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Outcome {

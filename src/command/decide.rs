@@ -1,15 +1,15 @@
 //! `knockon decide`: the jobs of a file, each with its answer.
 
-use knockon_lang::decide::{decide, words};
+use knockon_lang::decide::{Decided, decide, json, limit_problems, words};
 use knockon_lang::measure::Date;
 use knockon_lang::terms::resolved::Job;
 use knockon_lang::text::suggest::nearest;
 use knockon_lang::text::{Code, Problem};
 
-use crate::Outcome;
 use crate::library::Shelves;
 use crate::loading::{ASKED_FOR, Ready};
 use crate::screen::Screen;
+use crate::{Outcome, VERSION};
 
 /// Decides the jobs of a file, or one of them.
 pub fn run(file: &str, name: Option<&str>, as_of: Option<Date>, json: bool, screen: &mut Screen) -> Outcome {
@@ -56,9 +56,11 @@ pub fn run(file: &str, name: Option<&str>, as_of: Option<Date>, json: bool, scre
     worst
 }
 
-fn answer_json(ready: &Ready, decided: &knockon_lang::decide::Decided) -> Result<String, Problem> {
-    let _ = (ready, decided);
-    Ok(String::new())
+fn answer_json(ready: &Ready, decided: &Decided) -> Result<String, Problem> {
+    let form = json::answer(&ready.library, decided, ("knockon", VERSION));
+    serde_json::to_string(&form).map_err(|error| {
+        Problem::nowhere(Code::ArgumentWrong, format!("the answer cannot be written as JSON: {error}"))
+    })
 }
 
 /// The jobs written in the file itself, or the one of that name.

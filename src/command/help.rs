@@ -2,12 +2,9 @@
 
 use knockon_lang::text::{Markup, Tag};
 
-use crate::Outcome;
 use crate::arguments::{COMMANDS, CommandEntry, EVERYWHERE, OptionEntry};
 use crate::screen::Screen;
-
-/// The version of the command.
-pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+use crate::{Outcome, VERSION};
 
 /// Shows the help of one command, or of all.
 pub fn run(of: Option<&CommandEntry>, screen: &mut Screen) -> Outcome {

@@ -5,11 +5,12 @@ use knockon_lang::load;
 use knockon_lang::rules::Library;
 use knockon_lang::text::draw;
 
-use crate::library::{Repository, load_well, root, rule_files, run_tests};
+use crate::library::{load_well, run_tests};
+use crate::shelf::{Repository, knock_files, root};
 
 #[test]
 fn every_file_of_the_examples_loads_without_a_problem_and_its_tests_pass() {
-    let files = rule_files("examples");
+    let files = knock_files("examples");
     let (mut passed, mut wrong) = (0, Vec::new());
     for file in &files {
         let outcome = run_tests(file);
@@ -23,7 +24,7 @@ fn every_file_of_the_examples_loads_without_a_problem_and_its_tests_pass() {
 #[test]
 fn every_job_of_the_examples_decides_to_the_answer_that_was_read_and_kept() {
     let mut jobs = 0;
-    for file in rule_files("examples") {
+    for file in knock_files("examples") {
         let loaded = load_well(&file);
         let (library, problems) = Library::new(loaded.resolved);
         assert!(problems.is_empty(), "{file}: {problems:?}");

@@ -69,9 +69,11 @@ fn summary(answer: &Answer) -> Vec<String> {
 /// The text with its top-level items in another order.
 fn shuffled(text: &str, numbers: &mut Numbers) -> String {
     let parsed = parse(FileId(0), text);
-    let starts: Vec<usize> = parsed.file.items.iter().map(|item| parsed.tokens.span(item.range.first).0 as usize).collect();
+    let starts: Vec<usize> =
+        parsed.file.items.iter().map(|item| parsed.tokens.span(item.range.first).0 as usize).collect();
     let ends = starts.iter().skip(1).copied().chain([text.len()]);
-    let mut pieces: Vec<String> = starts.iter().copied().zip(ends).map(|(start, end)| text[start..end].to_string()).collect();
+    let mut pieces: Vec<String> =
+        starts.iter().copied().zip(ends).map(|(start, end)| text[start..end].to_string()).collect();
     numbers.shuffle(&mut pieces);
     pieces.iter().map(|piece| format!("{}\n", piece.trim_end())).collect()
 }
@@ -86,11 +88,10 @@ fn the_order_of_items_rules_facts_and_lines_changes_no_answer() {
         if jobs_before.is_empty() {
             continue;
         }
-        let paths: Vec<String> = load(&[&path], &Repository).sources.iter().map(|(_, source)| source.name().to_string()).collect();
-        let texts: BTreeMap<String, String> = paths
-            .iter()
-            .map(|path| (path.clone(), shuffled(&Repository.read(path).unwrap(), &mut numbers)))
-            .collect();
+        let paths: Vec<String> =
+            load(&[&path], &Repository).sources.iter().map(|(_, source)| source.name().to_string()).collect();
+        let texts: BTreeMap<String, String> =
+            paths.iter().map(|path| (path.clone(), shuffled(&Repository.read(path).unwrap(), &mut numbers))).collect();
         let after = library(&path, &Changed { texts });
         assert_eq!(before.digest(), after.digest(), "{path}: the digest must not see the order of items");
         for job in &jobs_before {
@@ -167,10 +168,9 @@ fn answers(decided: &Decided, variable: usize) -> Vec<Entry> {
         }
         Fact::WorkComplete => vec![Entry::WorkComplete],
         Fact::Choice(choice) => match &found.domain {
-            Domain::Terms(values) => values
-                .iter()
-                .map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true })
-                .collect(),
+            Domain::Terms(values) => {
+                values.iter().map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true }).collect()
+            }
             _ => Vec::new(),
         },
         Fact::Occurred(event) => match decided.grounded.events.get(event.0 as usize) {

@@ -4,6 +4,7 @@
 //! clauses and facts that may hold for that car, each with what its being in scope still turns on.
 
 pub mod clause;
+pub mod dump;
 pub mod library;
 pub mod program;
 pub mod scope;

@@ -1,6 +1,6 @@
 //! Clauses and conclusions: a rule's condition joined over events and class words, and what follows.
 
-use knockon_rules::{Clause, Literal};
+use knockon_rules::{Clause, Library, Literal};
 use knockon_terms::TermId;
 use knockon_terms::resolved::{
     Conclusion as RuleConclusion, ConclusionKind, Form, Happens, Permission, Rule, RuleId, Subject, VariableId,
@@ -36,7 +36,7 @@ impl Partial {
     }
 }
 
-impl Grounder<'_> {
+impl<'a> Grounder<'a> {
     pub(super) fn clauses(&mut self) {
         for round in 0..=MOST_ROUNDS {
             let before = self.growth();
@@ -44,18 +44,21 @@ impl Grounder<'_> {
                 let Some(scoped) = self.scoped.clauses.get(index) else {
                     break;
                 };
-                let (number, tests) = (scoped.clause, scoped.tests.clone());
-                let Some(clause) = self.library.clauses.get(number).cloned() else {
-                    continue;
-                };
-                // After the first round only clauses that wait for what rules derive can find anything new.
-                if round > 0 && !waits(&clause) {
+                let number = scoped.clause;
+                let library: &'a Library = self.library;
+                let Some(clause) = library.clauses.get(number) else { continue };
+                if !self.may_fire(clause) {
                     continue;
                 }
+                // After the first round only clauses that wait for what rules derive can find anything new.
+                if round > 0 && !waits(clause) {
+                    continue;
+                }
+                let tests = self.scoped.clauses.get(index).map(|scoped| scoped.tests.clone()).unwrap_or_default();
                 let Some(scope) = self.keys(&tests) else {
                     continue;
                 };
-                self.clause(&clause, scope);
+                self.clause(clause, scope);
                 if self.instances > MOST_INSTANCES {
                     self.out.limits.push(Limit::Instances);
                     return;
@@ -68,6 +71,18 @@ impl Grounder<'_> {
         self.out.limits.push(Limit::Rounds);
     }
 
+    /// False where the clause names work on a part to which nothing happened: most of a large library.
+    fn may_fire(&self, clause: &Clause) -> bool {
+        clause.literals.iter().all(|literal| match literal {
+            Literal::Is(Form::Happens(happens), _) => match happens.subject {
+                Some(Subject::Variable(_)) => true,
+                Some(Subject::Term(term)) => !self.matching(happens, Some(term)).is_empty(),
+                None => !self.matching(happens, None).is_empty(),
+            },
+            _ => true,
+        })
+    }
+
     fn growth(&self) -> (usize, usize, usize) {
         let states: usize = self.state_causes.values().map(Vec::len).sum();
         let dues: usize = self.due_causes.values().map(Vec::len).sum();
@@ -75,9 +90,8 @@ impl Grounder<'_> {
     }
 
     fn clause(&mut self, clause: &Clause, scope: Vec<Lit>) {
-        let Some(rule) = self.library.rule(clause.rule).cloned() else {
-            return;
-        };
+        let library: &'a Library = self.library;
+        let Some(rule) = library.rule(clause.rule) else { return };
         let mut literals: Vec<&Literal> = clause.literals.iter().collect();
         // What happened to a named part is the narrowest; class words come last.
         literals.sort_by_key(|literal| match literal {
@@ -92,7 +106,7 @@ impl Grounder<'_> {
         for literal in literals {
             let mut next = Vec::new();
             for partial in &partials {
-                self.literal(&rule, clause, literal, names_events, partial, &mut next);
+                self.literal(rule, clause, literal, names_events, partial, &mut next);
             }
             partials = next;
             self.instances += partials.len();
@@ -102,11 +116,11 @@ impl Grounder<'_> {
         }
         // A class word the condition bound to nothing yet stands for each of its members.
         for &variable in &clause.variables {
-            partials = partials.iter().flat_map(|partial| self.run_over(&rule, variable, partial)).collect();
+            partials = partials.iter().flat_map(|partial| self.run_over(rule, variable, partial)).collect();
         }
         for partial in partials {
             let causes = if names_events { partial.events.clone() } else { partial.behind.clone() };
-            self.conclude(&rule, clause.rule, &partial, causes);
+            self.conclude(rule, clause.rule, &partial, causes);
         }
     }
 

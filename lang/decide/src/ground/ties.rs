@@ -24,6 +24,17 @@ impl Grounder<'_> {
             let Some(when) = self.keys(&tests) else {
                 continue;
             };
+            // The same tie said again in another scope adds nothing where it holds without condition.
+            let known = self
+                .ties_of
+                .get(&part)
+                .into_iter()
+                .flatten()
+                .filter_map(|&tie| self.out.ties.get(tie))
+                .any(|tie| tie.relation == relation && tie.to == to && tie.when.is_empty());
+            if known {
+                continue;
+            }
             let number = self.out.ties.len();
             self.ties_of.entry(part).or_default().push(number);
             self.ties_to.entry(to).or_default().push(number);

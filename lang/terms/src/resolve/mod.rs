@@ -4,15 +4,19 @@
 
 mod conclusion;
 mod condition;
+mod entries;
 mod expect;
 mod facts;
+mod happenings;
 mod jobs;
 
 mod rules;
 mod scopes;
 pub mod sentence;
 mod sources;
+mod subjects;
 mod tests;
+mod vehicle;
 
 use std::collections::BTreeMap;
 

@@ -8,8 +8,8 @@ use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem, Span};
 
 use crate::phrases::Role;
-use crate::quantity::{self, Wanted};
-use crate::resolved::{Condition, Domain, Duty, Form, Happens, Placing, Quantifier, Subject, Variable, VariableId};
+use crate::quantity;
+use crate::resolved::{Condition, Form, Happens, Quantifier, Subject, Variable, VariableId};
 use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
@@ -62,8 +62,9 @@ struct Miss {
     classes: &'static [Class],
 }
 
-const SUBJECTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
-const HAPPENINGS: &[Class] = &[Class::Operation, Class::Finding, Class::Event];
+pub(super) const SUBJECTS: &[Class] =
+    &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
+pub(super) const HAPPENINGS: &[Class] = &[Class::Operation, Class::Finding, Class::Event];
 const ANYTHING: &[Class] = &[
     Class::Part,
     Class::Sensor,
@@ -327,7 +328,7 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    fn whole(&self, cursor: &Cursor<'a>, first: u32, form: Form) -> Piece {
+    pub(super) fn whole(&self, cursor: &Cursor<'a>, first: u32, form: Form) -> Piece {
         Piece::Whole(Condition::Sentence(form, self.view.span(cursor.since(first))))
     }
 
@@ -351,166 +352,8 @@ impl<'a> Sentences<'a> {
         ))
     }
 
-    /// `[of SUBJECT]`, if it stands here.
-    fn of_subject(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Asked>> {
-        if !cursor.take(known::OF) {
-            return Ok(None);
-        }
-        self.asked(cursor).map(Some)
-    }
-
-    fn starts_with_quantifier(&self, cursor: &Cursor<'a>) -> bool {
-        matches!(cursor.kind(), Some(Tok::Any | Tok::Every | Tok::No | Tok::That))
-            || cursor.rest().starts_with(&[known::AT, known::LEAST])
-    }
-
-    /// A subject: a term, a class word with its quantifier, or `that CLASS`.
-    pub fn asked(&mut self, cursor: &mut Cursor<'a>) -> Read<Asked> {
-        let first = cursor.at;
-        let quantifier = match cursor.kind() {
-            Some(Tok::Any) => Some(Quantifier::Any),
-            Some(Tok::Every) => Some(Quantifier::Every),
-            Some(Tok::No) => Some(Quantifier::No),
-            Some(Tok::That) => {
-                cursor.at += 1;
-                return self.that(cursor, first);
-            }
-            _ => None,
-        };
-        if quantifier.is_some() {
-            cursor.at += 1;
-        }
-        let quantifier = match quantifier {
-            None => {
-                let mut probe = *cursor;
-                if probe.take_all(&[known::AT, known::LEAST])
-                    && let Some(token) = probe.take_kind(Tok::Number)
-                    && let Ok(count) = self.view.text(token).parse::<u32>()
-                {
-                    *cursor = probe;
-                    Some(Quantifier::AtLeast(count))
-                } else {
-                    None
-                }
-            }
-            some => some,
-        };
-        let Some(quantifier) = quantifier else {
-            let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
-                return Err(None);
-            };
-            let span = self.view.span(cursor.since(first));
-            if self.vocabulary.term(term).is_group() {
-                // A sided name or kind without `any` means any of its members.
-                let variable = self.variable(Domain::Group(term), None, span);
-                return Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(Quantifier::Any), span });
-            }
-            return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
-        };
-        let Some(domain) = self.domain(cursor) else {
-            return Err(None);
-        };
-        let related = self.relation(cursor)?;
-        let span = self.view.span(cursor.since(first));
-        let binds = self.binding && quantifier == Quantifier::Any;
-        let was = std::mem::replace(&mut self.binding, binds);
-        let variable = self.variable(domain, related, span);
-        self.binding = was;
-        Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
-    }
-
-    fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
-        let id = VariableId(self.variables.len() as u32);
-        self.variables.push(Variable { domain, related, span });
-        if self.binding {
-            self.nameable.push(id);
-        }
-        id
-    }
-
-    /// A class word: `part`, `sensor`, `system`, `module`, or a kind or sided name.
-    pub fn domain(&mut self, cursor: &mut Cursor<'a>) -> Option<Domain> {
-        let named = cursor.find(|vocabulary, meaning| {
-            matches!(meaning.role, Role::Name | Role::Alias) && vocabulary.term(meaning.term).is_group()
-        });
-        if let Some(found) = named {
-            cursor.at += found.length;
-            return Some(Domain::Group(found.meaning.term));
-        }
-        for (word, domain) in [
-            (known::PART, Domain::Part),
-            (known::SENSOR, Domain::Sensor),
-            (known::SYSTEM, Domain::System),
-            (known::MODULE, Domain::Module),
-        ] {
-            if cursor.take(word) {
-                return Some(domain);
-            }
-        }
-        self.missed(cursor, "a class: part, sensor, system, module, or a kind", &[Class::Kind]);
-        None
-    }
-
-    /// `RELATION TERM` after a class word, if it stands here.
-    fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, TermId)>> {
-        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
-            return Ok(None);
-        };
-        let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
-            return Err(None);
-        };
-        Ok(Some((relation, term)))
-    }
-
-    fn that(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Asked> {
-        let Some(domain) = self.domain(cursor) else {
-            return Err(None);
-        };
-        let span = self.view.span(cursor.since(first));
-        let fits = |id: &VariableId| {
-            self.variables.get(id.0 as usize).is_some_and(|variable| self.same_class(variable.domain, domain))
-        };
-        let found: Vec<VariableId> = self.nameable.iter().copied().filter(|id| fits(id)).collect();
-        if let &[one] = found.as_slice() {
-            return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
-        }
-        let shown = self.view.written(cursor.since(first));
-        let mut problem = if found.is_empty() {
-            Problem::at(
-                Code::ThatUnclear,
-                span,
-                format!("`{shown}` points at nothing"),
-                "no `any` of that class stands before it",
-            )
-            .help("name it first in `when`, as in `any sensor behind front fascia is touched`; what stands only under `no`, `every`, `not`, `unless` or in one limb of `or` cannot be pointed at")
-        } else {
-            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
-                .help("use kinds to tell the two apart, or write two rules")
-        };
-        for id in &found {
-            if let Some(variable) = self.variables.get(id.0 as usize) {
-                problem = problem.context(variable.span, "this one?");
-            }
-        }
-        Err(Some(problem))
-    }
-
-    fn same_class(&self, of: Domain, named: Domain) -> bool {
-        let class = |domain: Domain| match domain {
-            Domain::Part => Some(Class::Part),
-            Domain::Sensor => Some(Class::Sensor),
-            Domain::System => Some(Class::System),
-            Domain::Module => Some(Class::Module),
-            Domain::Group(term) => {
-                let group = self.vocabulary.term(term);
-                group.of.or(Some(group.class))
-            }
-        };
-        of == named || (!matches!(named, Domain::Group(_)) && class(of) == class(named))
-    }
-
     /// What is said of a subject.
-    fn predicate(&mut self, cursor: &mut Cursor<'a>, first: u32, asked: Asked) -> Read<Piece> {
+    pub(super) fn predicate(&mut self, cursor: &mut Cursor<'a>, first: u32, asked: Asked) -> Read<Piece> {
         if cursor.is_done() {
             return Ok(Piece::Subject(asked));
         }
@@ -539,169 +382,6 @@ impl<'a> Sentences<'a> {
         let happens = self.happening(cursor, Some(asked.subject))?;
         let span = self.view.span(cursor.since(first));
         Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Happens(happens), span))))
-    }
-
-    /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
-    pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
-        let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else {
-            return Err(None);
-        };
-        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
-        self.tail(cursor, &mut happens)?;
-        Ok(happens)
-    }
-
-    fn tail(&mut self, cursor: &mut Cursor<'a>, happens: &mut Happens) -> Read<()> {
-        loop {
-            if let Some(place) = self.place(cursor)? {
-                happens.place = Some(place);
-            } else if cursor.take(known::WITH) {
-                let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
-                    return Err(None);
-                };
-                let wanted = self.wanted(measure, false);
-                match quantity::limit(cursor, wanted) {
-                    Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
-                    None => {
-                        self.missed(cursor, "a limit, such as `over 20 mm`", &[]);
-                        return Err(None);
-                    }
-                }
-            } else if cursor.kind() == Some(Tok::BecauseOf) {
-                return Err(Some(
-                    Problem::at(
-                        Code::NotYetEvaluated,
-                        self.view.span_of(cursor.at),
-                        "`because of` in a sentence is not evaluated yet",
-                        "this part of the sentence",
-                    )
-                    .help("leave it out, or say the cause with an event of its own"),
-                ));
-            } else {
-                return Ok(());
-            }
-        }
-    }
-
-    /// `in / touching / outside ZONE`, if it stands here.
-    pub fn place(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(Placing, TermId)>> {
-        let placing = match cursor.word() {
-            Some(known::IN) => Placing::In,
-            Some(known::TOUCHING) => Placing::Touching,
-            Some(known::OUTSIDE) => Placing::Outside,
-            _ => return Ok(None),
-        };
-        cursor.at += 1;
-        match self.term(cursor, "a zone", &[Class::Zone]) {
-            Some(zone) => Ok(Some((placing, zone))),
-            None => Err(None),
-        }
-    }
-
-    /// What a measure's quantities must be like.
-    pub fn wanted(&self, measure: TermId, change: bool) -> Wanted<'a> {
-        let term = self.vocabulary.term(measure);
-        match &term.detail {
-            Detail::Measure { unit, positive, .. } => {
-                let unit = if change { unit.for_differences() } else { *unit };
-                Wanted { unit, signed: change || positive.is_some(), name: &term.name }
-            }
-            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, name: &term.name },
-        }
-    }
-
-    fn measured(&mut self, cursor: &mut Cursor<'a>, first: u32, change: bool) -> Read<Piece> {
-        let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
-            return Err(None);
-        };
-        let of = self.of_subject(cursor)?;
-        let wanted = self.wanted(measure, change);
-        let Some(limit) = quantity::limit(cursor, wanted) else {
-            self.missed(cursor, "a limit, such as `over 280 um` or `at most 5 mm`", &[]);
-            return Err(None);
-        };
-        let limit = limit.map_err(Some)?;
-        let span = self.view.span(cursor.since(first));
-        let subject = of.as_ref().map(|asked| asked.subject);
-        let sentence = Condition::Sentence(Form::Measured { measure, of: subject, change, limit }, span);
-        Ok(Piece::Whole(match of {
-            Some(asked) => wrap(&asked, sentence),
-            None => sentence,
-        }))
-    }
-
-    /// `PROCEDURE [of SUBJECT]`.
-    pub fn duty(&mut self, cursor: &mut Cursor<'a>) -> Read<(Duty, Option<Asked>)> {
-        let first = cursor.at;
-        let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
-            return Err(None);
-        };
-        let of = self.of_subject(cursor)?;
-        let needs = matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. });
-        if needs != of.is_some() {
-            let name = self.vocabulary.name(procedure);
-            let (message, help) = if needs {
-                (format!("`{name}` of what?"), format!("it is declared `of` something: write `{name} of front radar`"))
-            } else {
-                (
-                    format!("`{name}` is of nothing"),
-                    "its declaration has no `of`; leave the subject out, or declare it `of sensor`".to_string(),
-                )
-            };
-            return Err(Some(
-                Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, "the subject does not fit")
-                    .context(self.vocabulary.term(procedure).span, "declared here")
-                    .help(help),
-            ));
-        }
-        let duty = Duty { procedure, of: of.as_ref().map(|asked| asked.subject) };
-        Ok((duty, of))
-    }
-
-    fn procedure_sentence(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Piece> {
-        let (duty, of) = self.duty(cursor)?;
-        let form = if cursor.take(known::DUE) {
-            Form::Due(duty)
-        } else if cursor.take(known::DONE) {
-            Form::Done { duty, outcome: None, since: self.since(cursor)? }
-        } else if cursor.take_all(&[known::ENDED, known::IN]) {
-            let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
-                return Err(None);
-            };
-            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
-        } else {
-            self.missed(cursor, "`due`, `done` or `ended in`", &[]);
-            return Err(None);
-        };
-        let span = self.view.span(cursor.since(first));
-        let sentence = Condition::Sentence(form, span);
-        Ok(Piece::Whole(match of {
-            Some(asked) => wrap(&asked, sentence),
-            None => sentence,
-        }))
-    }
-
-    fn since(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Box<Happens>>> {
-        if !cursor.take(known::SINCE) {
-            return Ok(None);
-        }
-        self.event(cursor).map(|happens| Some(Box::new(happens)))
-    }
-
-    /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
-    pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
-        let alone = cursor.find(|vocabulary, meaning| {
-            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
-                && matches!(meaning.role, Role::Name | Role::Alias)
-        });
-        if alone.is_some() {
-            return self.happening(cursor, None);
-        }
-        let was = std::mem::replace(&mut self.binding, false);
-        let asked = self.asked(cursor);
-        self.binding = was;
-        let asked = asked?;
-        self.happening(cursor, Some(asked.subject))
     }
 }
 

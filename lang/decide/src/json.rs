@@ -1,0 +1,460 @@
+//! The answer and the job for machines: versioned forms, everything by its name.
+//!
+//! The shape is described in `lang/reference/json.md`. Keys keep the order of the fields here. A field is
+//! never given another meaning within a version; fields may be added.
+
+mod job;
+
+use serde::Serialize;
+
+use knockon_proof::{NodeId, ProofGraph};
+use knockon_rules::Library;
+
+use crate::answer::{
+    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, OperationVerdict, Order,
+    Question, Reason, Silence, TouchedPart,
+};
+use crate::atoms::Said;
+use crate::combine::Permitted;
+use crate::decide::Decided;
+use crate::event::EventId;
+use crate::naming::Naming;
+
+pub use job::{JobForm, job};
+
+/// The version of both forms.
+pub const VERSION: u32 = 1;
+
+/// An answer, form `knockon-answer`.
+#[derive(Clone, Debug, Serialize)]
+pub struct AnswerForm {
+    form: &'static str,
+    version: u32,
+    tool: ToolForm,
+    /// 16 hexadecimal digits.
+    library: String,
+    as_of: String,
+    vehicle: String,
+    complete: bool,
+    duties: Vec<DutyForm>,
+    silences: Vec<SilenceForm>,
+    operations: Vec<OperationForm>,
+    orders: Vec<OrderForm>,
+    questions: Vec<QuestionForm>,
+    came_off: Vec<CameOffForm>,
+    touched: Vec<TouchedForm>,
+    events: Vec<EventForm>,
+    assumptions: Vec<String>,
+    limits: Vec<String>,
+    not_in_force: Vec<String>,
+    proofs: Vec<NodeForm>,
+    job: JobForm,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct ToolForm {
+    name: String,
+    version: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct DutyForm {
+    name: String,
+    procedure: String,
+    of: Option<String>,
+    verdict: &'static str,
+    floor: Option<&'static str>,
+    outcomes: Vec<OutcomeForm>,
+    turns_on: Vec<String>,
+    met: MetForm,
+    held: Vec<HeldForm>,
+    causes: Vec<CauseForm>,
+    exact: bool,
+    proof: Option<u32>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct OutcomeForm {
+    outcome: &'static str,
+    #[serde(rename = "if")]
+    condition: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct MetForm {
+    met: &'static str,
+    line: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct HeldForm {
+    until: String,
+    known: bool,
+    rule: String,
+    citation: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct CauseForm {
+    because_of: Vec<String>,
+    words: String,
+    outcomes: Vec<&'static str>,
+    chain: Vec<StepForm>,
+    reasons: Vec<ReasonForm>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct StepForm {
+    what: String,
+    by: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct ReasonForm {
+    said: &'static str,
+    rule: String,
+    source: Option<SourceForm>,
+    citation: String,
+    certain: bool,
+    words: Option<String>,
+    says: Vec<String>,
+    read_as: Vec<String>,
+    because: Option<String>,
+    without_it: Option<String>,
+    may_not_waive: Vec<String>,
+    gave_way_to: Option<String>,
+    unless: Option<String>,
+    proof: Option<u32>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct SourceForm {
+    name: String,
+    rank: &'static str,
+    title: Option<String>,
+    issuer: Option<String>,
+    of: String,
+    section: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct SilenceForm {
+    sensor: String,
+    because_of: String,
+    certain: bool,
+    turns_on: Vec<String>,
+    chain: Vec<StepForm>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct OperationForm {
+    name: String,
+    operation: String,
+    part: String,
+    concerns_this_job: bool,
+    verdict: &'static str,
+    outcomes: Vec<&'static str>,
+    turns_on: Vec<String>,
+    reasons: Vec<ReasonForm>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct OrderForm {
+    first: String,
+    second: String,
+    by: String,
+    certain: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct QuestionForm {
+    fact: String,
+    question: String,
+    decides: Vec<String>,
+    cannot_tell: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct CameOffForm {
+    work: String,
+    offered: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct TouchedForm {
+    part: String,
+    because_of: String,
+    certain: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct EventForm {
+    what: String,
+    known_by: String,
+    certain: bool,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct NodeForm {
+    node: u32,
+    step: &'static str,
+    claim: String,
+    by: Option<String>,
+    from: Vec<u32>,
+}
+
+/// The form of a decided job's answer; the job as folded is inside it. `tool` is the name and version of the
+/// program that decided.
+pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> AnswerForm {
+    let former = Former { naming: Naming { library, job: &decided.job, events: &decided.grounded.events } };
+    // Taken apart whole, so that a field added to the answer cannot be forgotten here.
+    let Answer {
+        job: _,
+        vehicle,
+        as_of,
+        library: digest,
+        duties,
+        silences,
+        operations,
+        orders,
+        questions,
+        came_off,
+        touched,
+        events,
+        assumptions,
+        limits,
+        not_in_force,
+        proofs,
+    } = &decided.answer;
+    AnswerForm {
+        form: "knockon-answer",
+        version: VERSION,
+        tool: ToolForm { name: tool.0.to_string(), version: tool.1.to_string() },
+        library: format!("{digest:016x}"),
+        as_of: as_of.to_string(),
+        vehicle: vehicle.clone(),
+        complete: decided.answer.is_complete(),
+        duties: duties.iter().map(|duty| former.duty(duty)).collect(),
+        silences: silences.iter().map(|silence| former.silence(silence)).collect(),
+        operations: operations.iter().map(|operation| former.operation(operation)).collect(),
+        orders: orders.iter().map(|order| former.order(order)).collect(),
+        questions: questions.iter().map(question).collect(),
+        came_off: came_off.iter().map(came_off_form).collect(),
+        touched: touched.iter().map(|touched| former.touched(touched)).collect(),
+        events: events.iter().map(event).collect(),
+        assumptions: assumptions.clone(),
+        limits: limits.clone(),
+        not_in_force: not_in_force.clone(),
+        proofs: nodes(proofs),
+        job: job(library, &decided.job),
+    }
+}
+
+struct Former<'a> {
+    naming: Naming<'a>,
+}
+
+impl Former<'_> {
+    fn duty(&self, duty: &DutyVerdict) -> DutyForm {
+        let DutyVerdict { procedure, of, name, verdict, floor, outcomes, turns_on, causes, met, held, exact, proof } =
+            duty;
+        let (met, line) = match met {
+            Met::No => ("no", None),
+            Met::Yes(line) => ("yes", Some(line.clone())),
+            Met::Unclear(line) => ("unclear", Some(line.clone())),
+        };
+        DutyForm {
+            name: name.clone(),
+            procedure: self.naming.term(*procedure).to_string(),
+            of: of.map(|of| self.naming.term(of).to_string()),
+            verdict: verdict.words(),
+            floor: *floor,
+            outcomes: outcomes
+                .iter()
+                .map(|(outcome, condition)| OutcomeForm { outcome: outcome.words(), condition: condition.clone() })
+                .collect(),
+            turns_on: names(turns_on),
+            met: MetForm { met, line },
+            held: held.iter().map(held_form).collect(),
+            causes: causes.iter().map(|cause| self.cause(cause)).collect(),
+            exact: *exact,
+            proof: proof.map(number),
+        }
+    }
+
+    fn cause(&self, cause: &CauseVerdict) -> CauseForm {
+        let CauseVerdict { causes, words, outcomes, chain, reasons } = cause;
+        CauseForm {
+            because_of: causes.iter().map(|&event| self.naming.event(event)).collect(),
+            words: words.clone(),
+            outcomes: outcomes.iter().map(|outcome| outcome.words()).collect(),
+            chain: steps(chain),
+            reasons: reasons.iter().map(|reason| self.reason(reason)).collect(),
+        }
+    }
+
+    fn reason(&self, reason: &Reason) -> ReasonForm {
+        let Reason {
+            rule,
+            name,
+            citation,
+            rank: _,
+            said,
+            certain,
+            words,
+            says,
+            read_as,
+            because,
+            without_it,
+            weak,
+            gave_way_to,
+            unless,
+            proof,
+        } = reason;
+        let library = self.naming.library;
+        let source = library.rule(*rule).and_then(|rule| {
+            let source = library.source(rule.cites.source)?;
+            Some(SourceForm {
+                name: source.name.clone(),
+                rank: source.rank.words(),
+                title: source.title.clone(),
+                issuer: source.issuer.clone(),
+                of: source.revised.unwrap_or(source.issued).to_string(),
+                section: rule.cites.section.clone(),
+            })
+        });
+        ReasonForm {
+            said: said_word(said),
+            rule: name.clone(),
+            source,
+            citation: citation.clone(),
+            certain: *certain,
+            words: words.clone(),
+            says: says.clone(),
+            read_as: read_as.clone(),
+            because: because.clone(),
+            without_it: without_it.clone(),
+            may_not_waive: weak.clone(),
+            gave_way_to: gave_way_to.clone(),
+            unless: unless.clone(),
+            proof: proof.map(number),
+        }
+    }
+
+    fn silence(&self, silence: &Silence) -> SilenceForm {
+        let Silence { sensor: _, name, event: _, because_of, chain, certain, turns_on } = silence;
+        SilenceForm {
+            sensor: name.clone(),
+            because_of: because_of.clone(),
+            certain: *certain,
+            turns_on: names(turns_on),
+            chain: steps(chain),
+        }
+    }
+
+    fn operation(&self, operation: &OperationVerdict) -> OperationForm {
+        let OperationVerdict { operation, part, name, concerns_this_job, verdict, outcomes, turns_on, reasons } =
+            operation;
+        OperationForm {
+            name: name.clone(),
+            operation: self.naming.term(*operation).to_string(),
+            part: self.naming.term(*part).to_string(),
+            concerns_this_job: *concerns_this_job,
+            verdict: verdict.words(),
+            outcomes: outcomes.iter().map(|outcome| permitted_word(*outcome)).collect(),
+            turns_on: names(turns_on),
+            reasons: reasons.iter().map(|reason| self.reason(reason)).collect(),
+        }
+    }
+
+    fn order(&self, order: &Order) -> OrderForm {
+        let Order { first, second, words: _, by, certain } = order;
+        OrderForm {
+            first: self.naming.duty(first.0, first.1),
+            second: self.naming.duty(second.0, second.1),
+            by: by.clone(),
+            certain: *certain,
+        }
+    }
+
+    fn touched(&self, touched: &TouchedPart) -> TouchedForm {
+        let TouchedPart { part, event, certain } = touched;
+        TouchedForm { part: self.naming.term(*part).to_string(), because_of: self.event(*event), certain: *certain }
+    }
+
+    fn event(&self, event: EventId) -> String {
+        self.naming.event(event)
+    }
+}
+
+fn held_form(held: &Held) -> HeldForm {
+    let Held { rule, citation, until, known } = held;
+    HeldForm { until: until.clone(), known: *known, rule: rule.clone(), citation: citation.clone() }
+}
+
+fn question(question: &Question) -> QuestionForm {
+    let Question { fact, text, decides, cannot_tell } = question;
+    QuestionForm {
+        fact: fact.name.clone(),
+        question: text.clone(),
+        decides: decides.clone(),
+        cannot_tell: *cannot_tell,
+    }
+}
+
+fn came_off_form(came_off: &CameOff) -> CameOffForm {
+    let CameOff { event: _, work, offered } = came_off;
+    CameOffForm { work: work.clone(), offered: offered.iter().map(|(_, words)| words.clone()).collect() }
+}
+
+fn event(event: &EventWords) -> EventForm {
+    let EventWords { words, origin, certain } = event;
+    EventForm { what: words.clone(), known_by: origin.clone(), certain: *certain }
+}
+
+fn steps(chain: &[ChainStep]) -> Vec<StepForm> {
+    chain.iter().map(|step| StepForm { what: step.words.clone(), by: step.by.clone() }).collect()
+}
+
+fn names(facts: &[FactWords]) -> Vec<String> {
+    facts.iter().map(|fact| fact.name.clone()).collect()
+}
+
+fn nodes(graph: &ProofGraph) -> Vec<NodeForm> {
+    graph
+        .iter()
+        .map(|(id, node)| NodeForm {
+            node: number(id),
+            step: node.step.word(),
+            claim: node.claim.clone(),
+            by: node.by.clone(),
+            from: node.from.iter().map(|&from| number(from)).collect(),
+        })
+        .collect()
+}
+
+fn number(node: NodeId) -> u32 {
+    node.0
+}
+
+fn said_word(said: &Said) -> &'static str {
+    match said {
+        Said::Ask => "requires",
+        Said::Advise => "advises",
+        Said::Waive => "waives",
+        Said::Excuse => "excuses",
+        Said::Forbid => "forbids",
+        Said::Allow => "allows",
+        Said::Hold => "holds",
+        Said::Before => "orders",
+    }
+}
+
+fn permitted_word(permitted: Permitted) -> &'static str {
+    match permitted {
+        Permitted::Silent => "silent",
+        Permitted::Allowed => "allowed",
+        Permitted::Conflict => "conflict",
+        Permitted::Forbidden => "forbidden",
+    }
+}

@@ -1,0 +1,281 @@
+//! The clauses of declarations: aliases, `counts as`, members, ties.
+
+use knockon_syntax::tree::{self, DeclarationClause, Range};
+use knockon_text::{Code, Problem};
+
+use super::head::Head;
+use super::{DeclaredTie, Declarer};
+use crate::phrases::Role;
+use crate::view::{Cursor, View};
+use crate::vocabulary::{Class, Detail, Term, TermId};
+
+impl Declarer<'_, '_> {
+    pub(super) fn clauses(&mut self, view: &View<'_>, declaration: &tree::Declaration, head: &Head) {
+        let term = head.term;
+        let class = self.vocabulary.class(term);
+        for clause in &declaration.clauses {
+            self.clause(view, term, class, clause);
+        }
+        match class {
+            Class::Kind => {
+                let mut members = Vec::new();
+                for &range in &head.rest {
+                    if let Some((member, _)) = self.one_term(view, range, "a member of the kind", Class::is_equipment) {
+                        members.push(member);
+                    }
+                }
+                if members.is_empty() {
+                    self.problems.push(
+                        Problem::at(
+                            Code::UnexpectedWord,
+                            view.span(declaration.head.first().copied().unwrap_or(Range { first: 0, end: 0 })),
+                            "a kind without members",
+                            "which terms are of this kind?",
+                        )
+                        .help("write `kind front sensor of sensor front radar, forward camera`"),
+                    );
+                }
+                if let Some(term) = self.vocabulary.term_mut(term) {
+                    term.members = members;
+                }
+            }
+            Class::Zone => match head.of {
+                Some(range) => {
+                    if let Some((part, _)) = self.one_term(view, range, "the part it is a zone of", Class::is_part)
+                        && let Some(term) = self.vocabulary.term_mut(term)
+                    {
+                        term.detail = Detail::Zone(part);
+                    }
+                }
+                None => self.problems.push(
+                    Problem::at(
+                        Code::UnexpectedWord,
+                        self.vocabulary.term(term).span,
+                        format!("the zone `{}` is of no part", self.vocabulary.name(term)),
+                        "a zone is a region of a part",
+                    )
+                    .help("write `zone radar window of front fascia`"),
+                ),
+            },
+            _ => {}
+        }
+        for (relation, targets) in &head.ties {
+            for &range in targets {
+                if let Some((to, _)) = self.one_term(view, range, "a part", Class::is_equipment) {
+                    self.tie(view, term, *relation, to, range);
+                }
+            }
+        }
+    }
+
+    /// Records a tie; a sided term is tied side by side to a sided one, else every member to the one target.
+    pub(super) fn tie(&mut self, view: &View<'_>, part: TermId, relation: TermId, to: TermId, range: Range) {
+        let span = view.span(range);
+        let targets = self.vocabulary.term(to).members.clone();
+        let parts = self.vocabulary.members(part);
+        for part in parts {
+            if targets.is_empty() {
+                self.ties.push(DeclaredTie { part, relation, to, span });
+                continue;
+            }
+            let side = self.vocabulary.term(part).side.clone();
+            let same =
+                targets.iter().copied().find(|&target| side.is_some() && self.vocabulary.term(target).side == side);
+            match same {
+                Some(to) => self.ties.push(DeclaredTie { part, relation, to, span }),
+                None => self.problems.push(
+                    Problem::at(
+                        Code::SideMissing,
+                        span,
+                        format!("`{}` has sides; which one is meant?", self.vocabulary.name(to)),
+                        "the side is missing",
+                    )
+                    .help(format!(
+                        "name one of {}",
+                        targets
+                            .iter()
+                            .map(|&id| format!("`{}`", self.vocabulary.name(id)))
+                            .collect::<Vec<_>>()
+                            .join(", ")
+                    )),
+                ),
+            }
+        }
+    }
+
+    pub(super) fn clause(&mut self, view: &View<'_>, term: TermId, class: Class, clause: &DeclarationClause) {
+        let legal = match clause {
+            DeclarationClause::AlsoWritten(_) => true,
+            DeclarationClause::CountsAs(_) | DeclarationClause::DisturbsNothing(_) => class.happens(),
+            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) => class == Class::Operation,
+            DeclarationClause::PassesAlong(_) | DeclarationClause::PassesDisturbance(_) => class == Class::Relation,
+            DeclarationClause::Serves(_) => class == Class::Sensor,
+            DeclarationClause::AskedAs(_) => {
+                matches!(class, Class::Event | Class::Finding | Class::Condition | Class::Choice)
+            }
+            DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
+            DeclarationClause::EndsIn(_) => class == Class::Procedure,
+            DeclarationClause::OneOf(_) => class == Class::Choice,
+            DeclarationClause::Positive(_) => class == Class::Measure,
+            DeclarationClause::Makes(_) => class == Class::Maker,
+        };
+        if !legal {
+            self.problems.push(
+                Problem::at(
+                    Code::WrongClass,
+                    self.vocabulary.term(term).span,
+                    format!("`{}` is a {}, which has no such clause", self.vocabulary.name(term), class.word()),
+                    format!("declared here as a {}", class.word()),
+                )
+                .help("see the reference page for the clauses of each class"),
+            );
+            return;
+        }
+        match clause {
+            DeclarationClause::AlsoWritten(texts) => {
+                for &text in texts {
+                    let alias = view.quoted(text);
+                    self.alias(view, term, &alias, text);
+                }
+            }
+            DeclarationClause::CountsAs(ranges) => {
+                let mut milder = Vec::new();
+                for &range in ranges {
+                    if let Some((other, _)) =
+                        self.one_term(view, range, "an operation, finding or event", Class::happens)
+                    {
+                        milder.push(other);
+                    }
+                }
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.counts_as = milder;
+                }
+            }
+            DeclarationClause::DisturbsNothing(_) => {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.disturbs = false;
+                }
+            }
+            DeclarationClause::Doing(text) => {
+                let doing = view.quoted(*text);
+                self.vocabulary.add_phrase(term, &doing, Role::Doing);
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.doing = Some(doing);
+                }
+            }
+            DeclarationClause::OnTheWay(text) => {
+                let verb = view.quoted(*text);
+                self.vocabulary.add_phrase(term, &verb, Role::OnTheWay);
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.on_the_way = Some(verb);
+                }
+            }
+            DeclarationClause::Serves(ranges) => {
+                let mut systems = Vec::new();
+                for &range in ranges {
+                    if let Some((system, _)) = self.one_term(view, range, "a system", |class| class == Class::System) {
+                        systems.push(system);
+                    }
+                }
+                let mut ids = self.vocabulary.term(term).members.clone();
+                ids.push(term);
+                for id in ids {
+                    if let Some(term) = self.vocabulary.term_mut(id) {
+                        term.detail = Detail::Sensor(systems.clone());
+                    }
+                }
+            }
+            DeclarationClause::EndsIn(ranges) => {
+                let outcomes = ranges.iter().filter_map(|&range| self.shared(view, range, Class::Outcome)).collect();
+                if let Some(Term { detail: Detail::Procedure { outcomes: place, .. }, .. }) =
+                    self.vocabulary.term_mut(term)
+                {
+                    *place = outcomes;
+                }
+            }
+            DeclarationClause::OneOf(ranges) => {
+                let all: Vec<TermId> =
+                    ranges.iter().filter_map(|&range| self.shared(view, range, Class::Value)).collect();
+                if let Some(Term { detail: Detail::Choice { values, .. }, .. }) = self.vocabulary.term_mut(term) {
+                    *values = all;
+                }
+            }
+            DeclarationClause::Makes(ranges) => {
+                let mut models = Vec::new();
+                for &range in ranges {
+                    if let Some(model) = self.add(view, range, Class::Model, Detail::Model(term), None, None) {
+                        models.push(model);
+                    }
+                }
+                if let Some(term) = self.vocabulary.term_mut(term) {
+                    term.detail = Detail::Maker(models);
+                }
+            }
+            DeclarationClause::PassesAlong(_)
+            | DeclarationClause::PassesDisturbance(_)
+            | DeclarationClause::AskedAs(_)
+            | DeclarationClause::JudgedByAPerson(_)
+            | DeclarationClause::Positive(_) => {}
+        }
+    }
+
+    /// A value or an outcome: one term however many declarations name it.
+    pub(super) fn shared(&mut self, view: &View<'_>, range: Range, class: Class) -> Option<TermId> {
+        let name = view.name(range);
+        if let Some(term) = self.already(view, &name)
+            && self.vocabulary.class(term) == class
+        {
+            return Some(term);
+        }
+        self.add(view, range, class, Detail::None, None, None)
+    }
+
+    pub(super) fn alias(&mut self, view: &View<'_>, term: TermId, alias: &str, at: u32) {
+        let words: Vec<_> = alias.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
+        let mut other = None;
+        self.vocabulary.phrases.each(&words, |length, meanings| {
+            if length == words.len() {
+                other = meanings.iter().find(|meaning| meaning.term != term).map(|meaning| meaning.term);
+            }
+        });
+        if let Some(other) = other
+            && self.vocabulary.sees(view.source.file, self.vocabulary.term(other).span.file)
+        {
+            self.problems.push(
+                Problem::at(
+                    Code::AliasShared,
+                    view.span_of(at),
+                    format!("`{alias}` also means `{}`", self.vocabulary.name(other)),
+                    "shared by two terms",
+                )
+                .context(self.vocabulary.term(other).span, "the other term")
+                .help("one writing means one term; take it away from one of them"),
+            );
+            return;
+        }
+        self.vocabulary.add_phrase(term, alias, Role::Alias);
+        if let Some(term) = self.vocabulary.term_mut(term) {
+            term.aliases.push(alias.to_string());
+        }
+    }
+
+    /// The one term a range names, or a problem.
+    pub(super) fn one_term(
+        &mut self,
+        view: &View<'_>,
+        range: Range,
+        wanted: &str,
+        accept: impl Fn(Class) -> bool + Copy,
+    ) -> Option<(TermId, Range)> {
+        let mut cursor = Cursor::new(view, self.vocabulary, range);
+        let found = cursor.take_term(|class| accept(class) || class == Class::Kind);
+        match found {
+            Some((term, _)) if cursor.is_done() => Some((term, range)),
+            _ => {
+                let problem = crate::unknown::phrase(view, self.vocabulary, range, wanted, &|_, class| accept(class));
+                self.problems.push(problem);
+                None
+            }
+        }
+    }
+}

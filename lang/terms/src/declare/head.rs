@@ -1,0 +1,107 @@
+//! The head of a declaration taken apart: name, sides, `of`, `in`, ties.
+
+use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
+
+use crate::view::{Cursor, View};
+use crate::vocabulary::{Class, TermId, Vocabulary};
+use crate::words::known;
+
+/// What the head of a declaration gave, kept for its clauses.
+pub(super) struct Head {
+    pub(super) term: TermId,
+    /// `of`, its class word or term.
+    pub(super) of: Option<Range>,
+    /// `of CLASS member`: the first member of a kind.
+    pub(super) rest: Vec<Range>,
+    /// Relation clauses: relation and the targets after it.
+    pub(super) ties: Vec<(TermId, Vec<Range>)>,
+}
+
+/// The class word a range begins with.
+pub(super) fn class_word(view: &View<'_>, range: Range) -> Option<Class> {
+    let word = view.words.get(range.first as usize).copied()?;
+    [
+        (known::PART, Class::Part),
+        (known::SENSOR, Class::Sensor),
+        (known::SYSTEM, Class::System),
+        (known::MODULE, Class::Module),
+    ]
+    .into_iter()
+    .find(|&(id, _)| id == word)
+    .map(|(_, class)| class)
+}
+
+/// The head of a declaration taken apart: name, sides, `of`, `in`, ties.
+#[derive(Default)]
+pub(super) struct Split {
+    pub(super) name: Range,
+    pub(super) sides: Vec<Range>,
+    pub(super) of: Option<Range>,
+    pub(super) unit: Option<Range>,
+    pub(super) rest: Vec<Range>,
+    pub(super) ties: Vec<(TermId, Vec<Range>)>,
+}
+
+impl Split {
+    pub(super) fn phrase(&mut self, view: &View<'_>, vocabulary: &Vocabulary, phrase: Range) {
+        let first = self.name.is_empty();
+        // Cut the phrase where a relation, `on`, `of` or `in` begins.
+        let mut cuts: Vec<(u32, Cut)> = Vec::new();
+        let mut at = phrase.first;
+        while at < phrase.end {
+            let cursor = Cursor::new(view, vocabulary, Range { first: at, end: phrase.end });
+            let relation = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Relation);
+            if let Some(found) = relation
+                && (at > phrase.first || !first)
+            {
+                cuts.push((at, Cut::Relation(found.meaning.term, found.length)));
+                at += found.length;
+                continue;
+            }
+            match view.kind(at) {
+                Some(Tok::On) => cuts.push((at, Cut::On)),
+                Some(Tok::Of) => cuts.push((at, Cut::Of)),
+                Some(Tok::In) => cuts.push((at, Cut::In)),
+                _ => {}
+            }
+            at += 1;
+        }
+        let until = cuts.first().map_or(phrase.end, |&(at, _)| at);
+        let lead = Range { first: phrase.first, end: until };
+        if first {
+            self.name = lead;
+        } else if !lead.is_empty() {
+            match self.ties.last_mut() {
+                Some((_, targets)) => targets.push(lead),
+                None if !self.sides.is_empty() => self.sides.push(lead),
+                None => self.rest.push(lead),
+            }
+        }
+        for (index, &(at, cut)) in cuts.iter().enumerate() {
+            let end = cuts.get(index + 1).map_or(phrase.end, |&(next, _)| next);
+            match cut {
+                Cut::Relation(relation, length) => {
+                    self.ties.push((relation, vec![Range { first: at + length, end }]));
+                }
+                Cut::On => self.sides.push(Range { first: at + 1, end }),
+                Cut::In => self.unit = Some(Range { first: at + 1, end }),
+                Cut::Of => {
+                    let body = Range { first: at + 1, end };
+                    self.of = Some(body);
+                    if body.len() > 1 && class_word(view, body).is_some() {
+                        self.rest.push(Range { first: body.first + 1, end: body.end });
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[derive(Clone, Copy)]
+enum Cut {
+    Relation(TermId, u32),
+    On,
+    Of,
+    In,
+}

@@ -1,0 +1,301 @@
+//! Declarations: from their items in the tree to terms of the vocabulary and the facts said with them.
+
+use knockon_measure::{Unit, unit};
+use knockon_syntax::Tok;
+use knockon_syntax::tree::{self, DeclarationClause, Item, ItemKind, Range};
+use knockon_text::{Code, Problem, Span};
+
+mod clauses;
+mod finish;
+mod head;
+
+use head::{Head, Split, class_word};
+
+use crate::phrases::Role;
+use crate::view::{Text, View};
+use crate::vocabulary::{Class, Detail, Happening, Term, TermId, Vocabulary};
+
+/// A tie said in a declaration: this part, this relation, that term.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeclaredTie {
+    /// The part tied.
+    pub part: TermId,
+    /// How.
+    pub relation: TermId,
+    /// To what.
+    pub to: TermId,
+    /// Where.
+    pub span: Span,
+}
+
+/// Declares every term of all files; gives the ties said on the way.
+pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut Vec<Problem>) -> Vec<DeclaredTie> {
+    let mut maker = Declarer { vocabulary, problems, ties: Vec::new() };
+    for text in texts {
+        let mut sees = vec![false; texts.iter().map(|text| text.file.0 as usize + 1).max().unwrap_or(0)];
+        for file in text.sees {
+            if let Some(place) = sees.get_mut(file.0 as usize) {
+                *place = true;
+            }
+        }
+        maker.vocabulary.set_sees(text.file, sees);
+    }
+    // Relations first: their names may hold connecting words, and they end the names of other terms.
+    let all: Vec<(&Text<'_>, &Item, &tree::Declaration)> = texts.iter().flat_map(declarations).collect();
+    for (text, item, declaration) in &all {
+        if declaration.class == tree::Class::Relation {
+            let view = View::new(**text, maker.vocabulary);
+            maker.relation(&view, item, declaration);
+        }
+    }
+    // Then names, so that clauses may use terms declared further down or in other files.
+    let mut declared = Vec::with_capacity(all.len());
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
+    for (text, item, declaration) in &all {
+        let view = views.iter().find(|view| view.source.file == text.file);
+        declared.push(view.and_then(|view| maker.name(view, item, declaration)));
+    }
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
+    for ((text, _, declaration), head) in all.iter().zip(&declared) {
+        let Some(head) = head else { continue };
+        let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
+            continue;
+        };
+        maker.clauses(view, declaration, head);
+    }
+    maker.close_counts_as();
+    maker.check_names();
+    maker.ties
+}
+
+fn declarations<'a>(text: &'a Text<'a>) -> Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)> {
+    fn walk<'a>(text: &'a Text<'a>, items: &'a [Item], out: &mut Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)>) {
+        for item in items {
+            match &item.kind {
+                ItemKind::Declaration(declaration) => out.push((text, item, declaration)),
+                ItemKind::Scope(scope) => walk(text, &scope.items, out),
+                _ => {}
+            }
+        }
+    }
+    let mut out = Vec::new();
+    walk(text, &text.parsed.file.items, &mut out);
+    out
+}
+
+struct Declarer<'v, 'p> {
+    vocabulary: &'v mut Vocabulary,
+    problems: &'p mut Vec<Problem>,
+    ties: Vec<DeclaredTie>,
+}
+
+impl Declarer<'_, '_> {
+    fn relation(&mut self, view: &View<'_>, item: &Item, declaration: &tree::Declaration) {
+        let Some(&head) = declaration.head.first() else {
+            return;
+        };
+        // `relation mounted on of part to part`: the name ends at the last `of` with a class word after it.
+        let end = (head.first..head.end).rev().find(|&token| view.kind(token) == Some(Tok::Of)).unwrap_or(head.end);
+        let name = Range { first: head.first, end };
+        if name.is_empty() {
+            self.problems.push(
+                Problem::at(Code::UnexpectedWord, view.span(item.range), "a relation without a name", "this relation")
+                    .help("write `relation mounted on of part to part, passes disturbance`"),
+            );
+            return;
+        }
+        let along = declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesAlong(_)));
+        let disturbance =
+            declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesDisturbance(_)));
+        self.add(view, name, Class::Relation, Detail::Relation { along, disturbance }, None, None);
+    }
+
+    /// Adds a term, reporting one that is there already.
+    pub(super) fn add(
+        &mut self,
+        view: &View<'_>,
+        name: Range,
+        class: Class,
+        detail: Detail,
+        of: Option<Class>,
+        side: Option<(String, Range)>,
+    ) -> Option<TermId> {
+        let base = view.name(name);
+        let (full, span) = match &side {
+            Some((side, range)) => (format!("{side} {base}"), view.span(*range)),
+            None => (base, view.span(name)),
+        };
+        if let Some(before) = self.already(view, &full) {
+            let first = self.vocabulary.term(before).span;
+            self.problems.push(
+                Problem::at(Code::DeclaredTwice, span, format!("`{full}` is declared twice"), "declared again here")
+                    .context(first, format!("declared first here, as a {}", self.vocabulary.class(before).word()))
+                    .help("take one away; if they are two things, give them two names"),
+            );
+            return None;
+        }
+        Some(self.vocabulary.add(Term {
+            name: full,
+            class,
+            span,
+            members: Vec::new(),
+            of,
+            side: side.map(|(side, _)| side),
+            aliases: Vec::new(),
+            detail,
+        }))
+    }
+
+    /// A term of this name that some file would see beside the new one.
+    pub(super) fn already(&self, view: &View<'_>, name: &str) -> Option<TermId> {
+        let words: Vec<_> = name.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
+        let mut found = None;
+        self.vocabulary.phrases.each(&words, |length, meanings| {
+            if length == words.len() {
+                found = meanings
+                    .iter()
+                    .find(|meaning| {
+                        let owner = self.vocabulary.term(meaning.term).span.file;
+                        meaning.role == Role::Name
+                            && (self.vocabulary.sees(view.source.file, owner)
+                                || self.vocabulary.sees(owner, view.source.file))
+                    })
+                    .map(|meaning| meaning.term);
+            }
+        });
+        found
+    }
+
+    fn name(&mut self, view: &View<'_>, item: &Item, declaration: &tree::Declaration) -> Option<Head> {
+        let class = match declaration.class {
+            tree::Class::Relation => return None,
+            tree::Class::Later => {
+                self.problems.push(
+                    Problem::at(
+                        Code::NotYetEvaluated,
+                        view.span_of(item.range.first),
+                        format!("`{}` is not evaluated yet", view.text(item.range.first)),
+                        "this construct",
+                    )
+                    .help("nothing that is not evaluated is stored; leave it out, or say it with a condition"),
+                );
+                return None;
+            }
+            tree::Class::Maker => Class::Maker,
+            tree::Class::Part => Class::Part,
+            tree::Class::Sensor => Class::Sensor,
+            tree::Class::System => Class::System,
+            tree::Class::Module => Class::Module,
+            tree::Class::Option => Class::Option,
+            tree::Class::Kind => Class::Kind,
+            tree::Class::Operation => Class::Operation,
+            tree::Class::Event => Class::Event,
+            tree::Class::Finding => Class::Finding,
+            tree::Class::State => Class::State,
+            tree::Class::Procedure => Class::Procedure,
+            tree::Class::Measure => Class::Measure,
+            tree::Class::Condition => Class::Condition,
+            tree::Class::Choice => Class::Choice,
+            tree::Class::Zone => Class::Zone,
+        };
+        let mut split = Split::default();
+        for &phrase in &declaration.head {
+            split.phrase(view, self.vocabulary, phrase);
+        }
+        if split.name.is_empty() {
+            self.problems.push(
+                Problem::at(
+                    Code::ReservedWord,
+                    view.span(item.range),
+                    format!("a {} without a name", class.word()),
+                    "the name is missing, or begins with a word that joins sentences",
+                )
+                .help("a name holds none of: and or not of to on in from when unless then that any every no is at by with where"),
+            );
+            return None;
+        }
+        let detail = self.first_detail(view, class, declaration, &split)?;
+        let of = split.of.and_then(|range| class_word(view, range));
+        let kind_of = if class == Class::Kind { of } else { None };
+        let term = self.add(view, split.name, class, detail, kind_of, None)?;
+        let mut members = Vec::new();
+        for &side in &split.sides {
+            let detail = self.vocabulary.term(term).detail.clone();
+            if let Some(member) = self.add(view, split.name, class, detail, None, Some((view.name(side), side))) {
+                members.push(member);
+            }
+        }
+        if let Some(term) = self.vocabulary.term_mut(term) {
+            term.members = members;
+        }
+        Some(Head { term, of: split.of, rest: split.rest, ties: split.ties })
+    }
+
+    /// What can be known of a term from its own item alone.
+    fn first_detail(
+        &mut self,
+        view: &View<'_>,
+        class: Class,
+        declaration: &tree::Declaration,
+        split: &Split,
+    ) -> Option<Detail> {
+        let has_of = split.of.is_some();
+        let question = declaration.clauses.iter().find_map(|clause| match clause {
+            DeclarationClause::AskedAs(text) => Some(view.quoted(*text)),
+            _ => None,
+        });
+        Some(match class {
+            Class::Operation | Class::Finding | Class::Event => Detail::Happening(Happening {
+                of: class != Class::Event || has_of,
+                disturbs: true,
+                question,
+                ..Happening::default()
+            }),
+            Class::Measure => {
+                let Some(range) = split.unit else {
+                    self.problems.push(
+                        Problem::at(
+                            Code::WrongUnit,
+                            view.span(split.name),
+                            format!("the measure `{}` has no unit", view.name(split.name)),
+                            "in which unit is it given?",
+                        )
+                        .help("write `measure film thickness in um`; a plain count is `in 1`"),
+                    );
+                    return None;
+                };
+                let unit = self.unit(view, range)?;
+                let positive = declaration.clauses.iter().find_map(|clause| match clause {
+                    DeclarationClause::Positive(text) => Some(view.quoted(*text)),
+                    _ => None,
+                });
+                Detail::Measure { unit, positive, of: has_of }
+            }
+            Class::Condition => {
+                let judged =
+                    declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::JudgedByAPerson(_)));
+                Detail::Condition { question, judged, of: has_of }
+            }
+            Class::Choice => Detail::Choice { question, values: Vec::new() },
+            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new() },
+            Class::Sensor => Detail::Sensor(Vec::new()),
+            Class::Maker => Detail::Maker(Vec::new()),
+            _ => Detail::None,
+        })
+    }
+
+    fn unit(&mut self, view: &View<'_>, range: Range) -> Option<Unit> {
+        let symbol = view.name(range);
+        if symbol == "1" {
+            return Some(Unit::Plain);
+        }
+        let found = unit(&symbol);
+        if found.is_none() {
+            self.problems.push(
+                Problem::at(Code::WrongUnit, view.span(range), format!("`{symbol}` is no unit"), "unknown unit")
+                    .help("units are written as their symbols: mm, um, deg, kg, V, bar, km/h, min, %"),
+            );
+        }
+        found
+    }
+}

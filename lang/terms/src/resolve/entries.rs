@@ -1,0 +1,311 @@
+//! Entries of job lines: what happened, what was found, measured, judged and done.
+
+use knockon_syntax::Tok;
+use knockon_text::{Code, Problem};
+
+use super::jobs::LineWord;
+use super::sentence::{Read, Sentences};
+use crate::quantity;
+use crate::resolved::{Entry, Happened, Judgement};
+use crate::view::Cursor;
+use crate::vocabulary::{Class, Detail, TermId};
+use crate::words::known;
+
+impl<'a> Sentences<'a> {
+    pub(super) fn entries(&mut self, cursor: &mut Cursor<'a>, word: LineWord) -> Read<Vec<Entry>> {
+        match word {
+            LineWord::Vehicle => self.vehicle(cursor),
+            LineWord::Equipped => Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: true }]),
+            LineWord::NotEquipped => Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]),
+            LineWord::EquipmentComplete => {
+                // `, per looking at the car`: kept in what was written.
+                cursor.at = cursor.end;
+                Ok(vec![Entry::EquipmentComplete])
+            }
+            LineWord::WorkComplete => Ok(vec![Entry::WorkComplete]),
+            LineWord::NothingElseCameOff => Ok(vec![Entry::NothingElseCameOff]),
+            LineWord::Work => self.happened(cursor, &[Class::Operation], "an operation").map(one),
+            LineWord::Found => self.happened(cursor, &[Class::Finding], "a finding").map(one),
+            LineWord::Happened => {
+                self.happened(cursor, &[Class::Event, Class::Operation, Class::Finding], "an event").map(one)
+            }
+            LineWord::Also => self.happened(cursor, &[Class::Operation], "an operation").map(|mut happened| {
+                happened.on_the_way = true;
+                one(happened)
+            }),
+            LineWord::NotHappened => {
+                let happened = self.happened(cursor, &[Class::Event, Class::Finding, Class::Operation], "an event")?;
+                Ok(vec![Entry::NotHappened { what: happened.what, subject: happened.subject }])
+            }
+            LineWord::LookedOver => self.looked_over(cursor),
+            LineWord::Measured => self.measured_entry(cursor),
+            LineWord::Given => self.given(cursor),
+            LineWord::Judged => self.judged(cursor),
+            LineWord::Done => self.done(cursor),
+            LineWord::Later => Err(None),
+        }
+    }
+
+    /// `OPERATION PART` or `PART OPERATION`, with place, size and time.
+    pub(super) fn happened(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        classes: &'static [Class],
+        wanted: &'static str,
+    ) -> Read<Happened> {
+        let first = cursor.at;
+        let leads = cursor
+            .find(|vocabulary, meaning| {
+                let class = vocabulary.class(meaning.term);
+                class.happens() || class.is_equipment() || class == Class::Kind
+            })
+            .is_some_and(|found| self.vocabulary.class(found.meaning.term).happens());
+        let (what, subject) = if leads {
+            let Some(what) = self.term(cursor, wanted, classes) else {
+                return Err(None);
+            };
+            let of = self.vocabulary.happening(what).is_some_and(|happening| happening.of);
+            let subject = if of { Some(self.part(cursor)?) } else { None };
+            (what, subject)
+        } else {
+            let subject = self.part(cursor)?;
+            let Some(what) = self.term(cursor, wanted, classes) else {
+                return Err(None);
+            };
+            if !self.vocabulary.happening(what).is_some_and(|happening| happening.of) {
+                return Err(Some(
+                    Problem::at(
+                        Code::WrongClass,
+                        self.view.span(cursor.since(first)),
+                        format!("`{}` happens to the car, not to a part", self.vocabulary.name(what)),
+                        "no part is named with it",
+                    )
+                    .context(self.vocabulary.term(what).span, "declared here without `of`")
+                    .help("leave the part out"),
+                ));
+            }
+            (what, Some(subject))
+        };
+        let mut happened = Happened { what, subject, place: None, sizes: Vec::new(), at: None, on_the_way: false };
+        loop {
+            if let Some(place) = self.place(cursor)? {
+                happened.place = Some(place);
+            } else if cursor.take(known::AT) {
+                match quantity::moment(cursor) {
+                    Some(when) => happened.at = Some(when.map_err(Some)?),
+                    None => {
+                        self.missed(cursor, "a date and time", &[]);
+                        return Err(None);
+                    }
+                }
+            } else if cursor.take_kind(Tok::Comma).is_some() || cursor.take(known::WITH) {
+                let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
+                    return Err(None);
+                };
+                let reading = quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
+                happened.sizes.push((measure, reading));
+            } else if cursor.kind() == Some(Tok::BecauseOf) {
+                return Err(Some(
+                    Problem::at(
+                        Code::NotYetEvaluated,
+                        self.view.span_of(cursor.at),
+                        "`because of` on a work line is not evaluated yet",
+                        "this part of the line",
+                    )
+                    .help("leave it out, or add a `happened` line for the cause"),
+                ));
+            } else {
+                return Ok(happened);
+            }
+        }
+    }
+
+    /// One part, with its side.
+    pub(super) fn part(&mut self, cursor: &mut Cursor<'a>) -> Read<TermId> {
+        const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::Module, Class::Kind];
+        let first = cursor.at;
+        let Some(term) = self.term(cursor, "a part", PARTS) else {
+            return Err(None);
+        };
+        if !self.vocabulary.term(term).is_group() {
+            return Ok(term);
+        }
+        let names: Vec<String> =
+            self.vocabulary.members(term).iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
+        Err(Some(
+            Problem::at(
+                Code::SideMissing,
+                self.view.span(cursor.since(first)),
+                format!("`{}` names several; which one?", self.vocabulary.name(term)),
+                "which one was worked on?",
+            )
+            .help(format!("name one of {}", names.join(", "))),
+        ))
+    }
+
+    pub(super) fn looked_over(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let mut parts = Vec::new();
+        let everything = cursor.take(known::EVERYTHING);
+        if !everything {
+            loop {
+                let Some(term) = self.term(cursor, "a part", &[Class::Part, Class::Sensor, Class::Module, Class::Kind])
+                else {
+                    return Err(None);
+                };
+                parts.extend(self.vocabulary.members(term));
+                if cursor.take_kind(Tok::Comma).is_none() && !cursor.take(known::AND) {
+                    break;
+                }
+                if cursor.word() == Some(known::NOTHING) {
+                    cursor.at -= 1;
+                    break;
+                }
+            }
+        }
+        cursor.take_kind(Tok::Comma);
+        if !cursor.take(known::NOTHING) {
+            self.missed(cursor, "`nothing found`", &[]);
+            return Err(None);
+        }
+        cursor.take(known::ELSE);
+        if !cursor.take(known::FOUND) {
+            self.missed(cursor, "`found`", &[]);
+            return Err(None);
+        }
+        Ok(vec![if everything { Entry::LookedOverEverything } else { Entry::LookedOver(parts) }])
+    }
+
+    /// `[of TERM]`, one term.
+    pub(super) fn of_one(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<TermId>> {
+        if !cursor.take(known::OF) {
+            return Ok(None);
+        }
+        const SUBJECTS: &[Class] =
+            &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
+        let first = cursor.at;
+        let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
+            return Err(None);
+        };
+        if self.vocabulary.term(term).is_group() {
+            cursor.at = first;
+            return self.part(cursor).map(Some);
+        }
+        Ok(Some(term))
+    }
+
+    pub(super) fn measured_entry(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let change = cursor.take_all(&[known::CHANGE, known::IN]);
+        let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
+            return Err(None);
+        };
+        let of = self.of_one(cursor)?;
+        let reading = quantity::reading(cursor, self.wanted(measure, change)).map_err(Some)?;
+        Ok(vec![Entry::Measured { measure, of, change, reading }])
+    }
+
+    pub(super) fn given(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        if cursor.take_kind(Tok::NotEquippedWith).is_some() {
+            return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]);
+        }
+        let yes = cursor.take_kind(Tok::Not).is_none();
+        if cursor.take_kind(Tok::EquippedWith).is_some() {
+            return Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes }]);
+        }
+        let longest = cursor.find(|vocabulary, meaning| {
+            let class = vocabulary.class(meaning.term);
+            class.is_part() || matches!(class, Class::Condition | Class::Choice)
+        });
+        if yes && longest.is_some_and(|found| self.vocabulary.class(found.meaning.term).is_part()) {
+            let happened = self.happened(cursor, &[Class::Operation, Class::Finding, Class::Event], "what happened")?;
+            return match (happened.subject, happened.place) {
+                (Some(subject), Some(place)) => Ok(vec![Entry::Placed { what: happened.what, subject, place }]),
+                _ => {
+                    self.missed(cursor, "where it happened, such as `outside radar window`", &[]);
+                    Err(None)
+                }
+            };
+        }
+        const GIVEN: &[Class] = &[Class::Condition, Class::Choice];
+        let Some(term) = self.term(cursor, "a condition or choice", GIVEN) else {
+            return Err(None);
+        };
+        if self.vocabulary.class(term) == Class::Choice {
+            if !cursor.take(known::IS) {
+                self.missed(cursor, "`is` and a value", &[]);
+                return Err(None);
+            }
+            let Some(value) = self.term(cursor, "a value", &[Class::Value]) else {
+                return Err(None);
+            };
+            if let Detail::Choice { values, .. } = &self.vocabulary.term(term).detail
+                && !values.contains(&value)
+            {
+                self.missed(cursor, "a value of this choice", &[]);
+                return Err(None);
+            }
+            return Ok(vec![Entry::Chosen { choice: term, value, yes }]);
+        }
+        let of = self.of_one(cursor)?;
+        let answer = if yes { Judgement::Yes } else { Judgement::No };
+        Ok(vec![Entry::Holds { condition: term, of, answer, by: None, because: None }])
+    }
+
+    pub(super) fn judged(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let Some(condition) = self.term(cursor, "a condition", &[Class::Condition]) else {
+            return Err(None);
+        };
+        let of = self.of_one(cursor)?;
+        let answer = if cursor.take(known::YES) {
+            Judgement::Yes
+        } else if cursor.take(known::NO) {
+            Judgement::No
+        } else if cursor.take_all(&[known::CANNOT, known::TELL]) {
+            Judgement::CannotTell
+        } else {
+            self.missed(cursor, "`yes`, `no` or `cannot tell`", &[]);
+            return Err(None);
+        };
+        let by = if cursor.take(known::BY) {
+            cursor.take_kind(Tok::Text).map(|token| self.view.quoted(token))
+        } else {
+            None
+        };
+        let because = if cursor.take_kind(Tok::Because).is_some() {
+            cursor.take_kind(Tok::Text).map(|token| self.view.quoted(token))
+        } else {
+            None
+        };
+        Ok(vec![Entry::Holds { condition, of, answer, by, because }])
+    }
+
+    pub(super) fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
+            return Err(None);
+        };
+        let of = self.of_one(cursor)?;
+        let outcome = if cursor.take_all(&[known::ENDED, known::IN]) {
+            let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
+                return Err(None);
+            };
+            Some(outcome)
+        } else {
+            None
+        };
+        let at = if cursor.take(known::AT) {
+            match quantity::moment(cursor) {
+                Some(when) => Some(when.map_err(Some)?),
+                None => {
+                    self.missed(cursor, "a date and time", &[]);
+                    return Err(None);
+                }
+            }
+        } else {
+            None
+        };
+        Ok(vec![Entry::Done { procedure, of, outcome, at }])
+    }
+}
+
+fn one(happened: Happened) -> Vec<Entry> {
+    vec![Entry::Happened(happened)]
+}

@@ -1,0 +1,177 @@
+//! What happens, what is measured and what procedures come to, inside a sentence.
+
+use knockon_syntax::Tok;
+use knockon_text::{Code, Problem};
+
+use super::sentence::{Asked, HAPPENINGS, Piece, Read, Sentences, wrap};
+use crate::phrases::Role;
+use crate::quantity::{self, Wanted};
+use crate::resolved::{Condition, Duty, Form, Happens, Placing, Subject};
+use crate::view::Cursor;
+use crate::vocabulary::{Class, Detail, TermId};
+use crate::words::known;
+
+impl<'a> Sentences<'a> {
+    /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
+    pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
+        let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else {
+            return Err(None);
+        };
+        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
+        self.tail(cursor, &mut happens)?;
+        Ok(happens)
+    }
+
+    pub(super) fn tail(&mut self, cursor: &mut Cursor<'a>, happens: &mut Happens) -> Read<()> {
+        loop {
+            if let Some(place) = self.place(cursor)? {
+                happens.place = Some(place);
+            } else if cursor.take(known::WITH) {
+                let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
+                    return Err(None);
+                };
+                let wanted = self.wanted(measure, false);
+                match quantity::limit(cursor, wanted) {
+                    Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
+                    None => {
+                        self.missed(cursor, "a limit, such as `over 20 mm`", &[]);
+                        return Err(None);
+                    }
+                }
+            } else if cursor.kind() == Some(Tok::BecauseOf) {
+                return Err(Some(
+                    Problem::at(
+                        Code::NotYetEvaluated,
+                        self.view.span_of(cursor.at),
+                        "`because of` in a sentence is not evaluated yet",
+                        "this part of the sentence",
+                    )
+                    .help("leave it out, or say the cause with an event of its own"),
+                ));
+            } else {
+                return Ok(());
+            }
+        }
+    }
+
+    /// `in / touching / outside ZONE`, if it stands here.
+    pub fn place(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(Placing, TermId)>> {
+        let placing = match cursor.word() {
+            Some(known::IN) => Placing::In,
+            Some(known::TOUCHING) => Placing::Touching,
+            Some(known::OUTSIDE) => Placing::Outside,
+            _ => return Ok(None),
+        };
+        cursor.at += 1;
+        match self.term(cursor, "a zone", &[Class::Zone]) {
+            Some(zone) => Ok(Some((placing, zone))),
+            None => Err(None),
+        }
+    }
+
+    /// What a measure's quantities must be like.
+    pub fn wanted(&self, measure: TermId, change: bool) -> Wanted<'a> {
+        let term = self.vocabulary.term(measure);
+        match &term.detail {
+            Detail::Measure { unit, positive, .. } => {
+                let unit = if change { unit.for_differences() } else { *unit };
+                Wanted { unit, signed: change || positive.is_some(), name: &term.name }
+            }
+            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, name: &term.name },
+        }
+    }
+
+    pub(super) fn measured(&mut self, cursor: &mut Cursor<'a>, first: u32, change: bool) -> Read<Piece> {
+        let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
+            return Err(None);
+        };
+        let of = self.of_subject(cursor)?;
+        let wanted = self.wanted(measure, change);
+        let Some(limit) = quantity::limit(cursor, wanted) else {
+            self.missed(cursor, "a limit, such as `over 280 um` or `at most 5 mm`", &[]);
+            return Err(None);
+        };
+        let limit = limit.map_err(Some)?;
+        let span = self.view.span(cursor.since(first));
+        let subject = of.as_ref().map(|asked| asked.subject);
+        let sentence = Condition::Sentence(Form::Measured { measure, of: subject, change, limit }, span);
+        Ok(Piece::Whole(match of {
+            Some(asked) => wrap(&asked, sentence),
+            None => sentence,
+        }))
+    }
+
+    /// `PROCEDURE [of SUBJECT]`.
+    pub fn duty(&mut self, cursor: &mut Cursor<'a>) -> Read<(Duty, Option<Asked>)> {
+        let first = cursor.at;
+        let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
+            return Err(None);
+        };
+        let of = self.of_subject(cursor)?;
+        let needs = matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. });
+        if needs != of.is_some() {
+            let name = self.vocabulary.name(procedure);
+            let (message, help) = if needs {
+                (format!("`{name}` of what?"), format!("it is declared `of` something: write `{name} of front radar`"))
+            } else {
+                (
+                    format!("`{name}` is of nothing"),
+                    "its declaration has no `of`; leave the subject out, or declare it `of sensor`".to_string(),
+                )
+            };
+            return Err(Some(
+                Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, "the subject does not fit")
+                    .context(self.vocabulary.term(procedure).span, "declared here")
+                    .help(help),
+            ));
+        }
+        let duty = Duty { procedure, of: of.as_ref().map(|asked| asked.subject) };
+        Ok((duty, of))
+    }
+
+    pub(super) fn procedure_sentence(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Piece> {
+        let (duty, of) = self.duty(cursor)?;
+        let form = if cursor.take(known::DUE) {
+            Form::Due(duty)
+        } else if cursor.take(known::DONE) {
+            Form::Done { duty, outcome: None, since: self.since(cursor)? }
+        } else if cursor.take_all(&[known::ENDED, known::IN]) {
+            let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
+                return Err(None);
+            };
+            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
+        } else {
+            self.missed(cursor, "`due`, `done` or `ended in`", &[]);
+            return Err(None);
+        };
+        let span = self.view.span(cursor.since(first));
+        let sentence = Condition::Sentence(form, span);
+        Ok(Piece::Whole(match of {
+            Some(asked) => wrap(&asked, sentence),
+            None => sentence,
+        }))
+    }
+
+    pub(super) fn since(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Box<Happens>>> {
+        if !cursor.take(known::SINCE) {
+            return Ok(None);
+        }
+        self.event(cursor).map(|happens| Some(Box::new(happens)))
+    }
+
+    /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
+    pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
+        let alone = cursor.find(|vocabulary, meaning| {
+            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
+                && matches!(meaning.role, Role::Name | Role::Alias)
+        });
+        if alone.is_some() {
+            return self.happening(cursor, None);
+        }
+        let was = std::mem::replace(&mut self.binding, false);
+        let asked = self.asked(cursor);
+        self.binding = was;
+        let asked = asked?;
+        self.happening(cursor, Some(asked.subject))
+    }
+}

@@ -1,0 +1,171 @@
+//! Who a sentence is about: a term, a class word with its quantifier, or `that CLASS`.
+
+use knockon_syntax::Tok;
+use knockon_text::{Code, Problem, Span};
+
+use super::sentence::{Asked, Read, SUBJECTS, Sentences};
+use crate::phrases::Role;
+use crate::resolved::{Domain, Quantifier, Subject, Variable, VariableId};
+use crate::view::Cursor;
+use crate::vocabulary::{Class, TermId};
+use crate::words::known;
+
+impl<'a> Sentences<'a> {
+    /// `[of SUBJECT]`, if it stands here.
+    pub(super) fn of_subject(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Asked>> {
+        if !cursor.take(known::OF) {
+            return Ok(None);
+        }
+        self.asked(cursor).map(Some)
+    }
+
+    pub(super) fn starts_with_quantifier(&self, cursor: &Cursor<'a>) -> bool {
+        matches!(cursor.kind(), Some(Tok::Any | Tok::Every | Tok::No | Tok::That))
+            || cursor.rest().starts_with(&[known::AT, known::LEAST])
+    }
+
+    /// A subject: a term, a class word with its quantifier, or `that CLASS`.
+    pub fn asked(&mut self, cursor: &mut Cursor<'a>) -> Read<Asked> {
+        let first = cursor.at;
+        let quantifier = match cursor.kind() {
+            Some(Tok::Any) => Some(Quantifier::Any),
+            Some(Tok::Every) => Some(Quantifier::Every),
+            Some(Tok::No) => Some(Quantifier::No),
+            Some(Tok::That) => {
+                cursor.at += 1;
+                return self.that(cursor, first);
+            }
+            _ => None,
+        };
+        if quantifier.is_some() {
+            cursor.at += 1;
+        }
+        let quantifier = match quantifier {
+            None => {
+                let mut probe = *cursor;
+                if probe.take_all(&[known::AT, known::LEAST])
+                    && let Some(token) = probe.take_kind(Tok::Number)
+                    && let Ok(count) = self.view.text(token).parse::<u32>()
+                {
+                    *cursor = probe;
+                    Some(Quantifier::AtLeast(count))
+                } else {
+                    None
+                }
+            }
+            some => some,
+        };
+        let Some(quantifier) = quantifier else {
+            let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
+                return Err(None);
+            };
+            let span = self.view.span(cursor.since(first));
+            if self.vocabulary.term(term).is_group() {
+                // A sided name or kind without `any` means any of its members.
+                let variable = self.variable(Domain::Group(term), None, span);
+                return Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(Quantifier::Any), span });
+            }
+            return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
+        };
+        let Some(domain) = self.domain(cursor) else {
+            return Err(None);
+        };
+        let related = self.relation(cursor)?;
+        let span = self.view.span(cursor.since(first));
+        let binds = self.binding && quantifier == Quantifier::Any;
+        let was = std::mem::replace(&mut self.binding, binds);
+        let variable = self.variable(domain, related, span);
+        self.binding = was;
+        Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
+    }
+
+    pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
+        let id = VariableId(self.variables.len() as u32);
+        self.variables.push(Variable { domain, related, span });
+        if self.binding {
+            self.nameable.push(id);
+        }
+        id
+    }
+
+    /// A class word: `part`, `sensor`, `system`, `module`, or a kind or sided name.
+    pub fn domain(&mut self, cursor: &mut Cursor<'a>) -> Option<Domain> {
+        let named = cursor.find(|vocabulary, meaning| {
+            matches!(meaning.role, Role::Name | Role::Alias) && vocabulary.term(meaning.term).is_group()
+        });
+        if let Some(found) = named {
+            cursor.at += found.length;
+            return Some(Domain::Group(found.meaning.term));
+        }
+        for (word, domain) in [
+            (known::PART, Domain::Part),
+            (known::SENSOR, Domain::Sensor),
+            (known::SYSTEM, Domain::System),
+            (known::MODULE, Domain::Module),
+        ] {
+            if cursor.take(word) {
+                return Some(domain);
+            }
+        }
+        self.missed(cursor, "a class: part, sensor, system, module, or a kind", &[Class::Kind]);
+        None
+    }
+
+    /// `RELATION TERM` after a class word, if it stands here.
+    pub(super) fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, TermId)>> {
+        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
+            return Ok(None);
+        };
+        let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
+            return Err(None);
+        };
+        Ok(Some((relation, term)))
+    }
+
+    pub(super) fn that(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Asked> {
+        let Some(domain) = self.domain(cursor) else {
+            return Err(None);
+        };
+        let span = self.view.span(cursor.since(first));
+        let fits = |id: &VariableId| {
+            self.variables.get(id.0 as usize).is_some_and(|variable| self.same_class(variable.domain, domain))
+        };
+        let found: Vec<VariableId> = self.nameable.iter().copied().filter(|id| fits(id)).collect();
+        if let &[one] = found.as_slice() {
+            return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
+        }
+        let shown = self.view.written(cursor.since(first));
+        let mut problem = if found.is_empty() {
+            Problem::at(
+                Code::ThatUnclear,
+                span,
+                format!("`{shown}` points at nothing"),
+                "no `any` of that class stands before it",
+            )
+            .help("name it first in `when`, as in `any sensor behind front fascia is touched`; what stands only under `no`, `every`, `not`, `unless` or in one limb of `or` cannot be pointed at")
+        } else {
+            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
+                .help("use kinds to tell the two apart, or write two rules")
+        };
+        for id in &found {
+            if let Some(variable) = self.variables.get(id.0 as usize) {
+                problem = problem.context(variable.span, "this one?");
+            }
+        }
+        Err(Some(problem))
+    }
+
+    pub(super) fn same_class(&self, of: Domain, named: Domain) -> bool {
+        let class = |domain: Domain| match domain {
+            Domain::Part => Some(Class::Part),
+            Domain::Sensor => Some(Class::Sensor),
+            Domain::System => Some(Class::System),
+            Domain::Module => Some(Class::Module),
+            Domain::Group(term) => {
+                let group = self.vocabulary.term(term);
+                group.of.or(Some(group.class))
+            }
+        };
+        of == named || (!matches!(named, Domain::Group(_)) && class(of) == class(named))
+    }
+}
