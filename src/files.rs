@@ -129,6 +129,55 @@ pub fn named(argument: &str) -> String {
     }
 }
 
+/// The name of the file at `to` as a file at `from` has to write it; both as the loader names files.
+pub fn relative(from: &str, to: &str) -> String {
+    if to.starts_with(STANDARD_FOLDER) {
+        return to.to_string();
+    }
+    let (Some(from), Some(to_whole)) = (whole(from), whole(to)) else {
+        return to.to_string();
+    };
+    let folders = from.len().saturating_sub(1);
+    let common = from.iter().take(folders).zip(&to_whole).take_while(|(one, two)| one == two).count();
+    let up = std::iter::repeat_n("..", folders - common);
+    let down = to_whole.iter().skip(common).map(String::as_str);
+    up.chain(down).collect::<Vec<_>>().join("/")
+}
+
+/// All parts of a name from the top of the disk, nothing where the folder we are in is not known.
+fn whole(name: &str) -> Option<Vec<String>> {
+    let mut parts: Vec<String> = Vec::new();
+    let here = if name.starts_with('/') { String::new() } else { std::env::current_dir().ok()?.to_str()?.to_string() };
+    let here = if cfg!(windows) { here.replace('\\', "/") } else { here };
+    for part in here.split('/').chain(name.split('/')) {
+        match part {
+            "" | "." => {}
+            ".." => {
+                parts.pop();
+            }
+            part => parts.push(part.to_string()),
+        }
+    }
+    Some(parts)
+}
+
+/// Whether there is something under that name already.
+pub fn exists(path: &str) -> bool {
+    Path::new(path).exists()
+}
+
+/// The file the prompt keeps its history in, its folder made where it can be; nothing where there is none.
+pub fn history() -> Option<PathBuf> {
+    let set = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    let state = match set("XDG_STATE_HOME").or_else(|| set("LOCALAPPDATA")) {
+        Some(folder) => folder,
+        None => set("HOME")?.join(".local").join("state"),
+    };
+    let folder = state.join("knockon");
+    fs::create_dir_all(&folder).ok()?;
+    Some(folder.join("history"))
+}
+
 /// What went wrong, without the number the system gives it.
 fn in_words(error: &io::Error) -> String {
     match error.kind() {
@@ -167,6 +216,20 @@ mod tests {
             ("./standard/all.knock", "./standard/all.knock"),
         ] {
             assert_eq!(named(argument), name, "{argument}");
+        }
+    }
+
+    #[test]
+    fn a_file_names_another_from_where_it_stands() {
+        for (from, to, written) in [
+            ("prompt", "yard.knock", "yard.knock"),
+            ("jobs/a.knock", "yard.knock", "../yard.knock"),
+            ("jobs/a.knock", "jobs/b.knock", "b.knock"),
+            ("a.knock", "jobs/b.knock", "jobs/b.knock"),
+            ("/x/y/a.knock", "/x/z/b.knock", "../z/b.knock"),
+            ("jobs/a.knock", "standard/all.knock", "standard/all.knock"),
+        ] {
+            assert_eq!(relative(from, to), written, "{from} {to}");
         }
     }
 

@@ -1,10 +1,12 @@
 //! `knockon check`: everything that is wrong with files of rules or jobs.
 
-use knockon_lang::text::Sources;
+use knockon_lang::decide::JobFacts;
+use knockon_lang::rules::year_problems;
+use knockon_lang::text::{Code, Problem, Sources};
 
 use crate::Outcome;
 use crate::library::Shelves;
-use crate::loading::{Ready, Seen, files_below, has_errors};
+use crate::loading::{ASKED_FOR, Ready, Seen, files_below, has_errors};
 use crate::screen::Screen;
 
 /// Checks each file on its own, with all it uses.
@@ -16,12 +18,16 @@ pub fn run(paths: &[String], screen: &mut Screen) -> Outcome {
     let mut worst = if missing.is_empty() { Outcome::Complete } else { Outcome::CouldNotRun };
     let (mut errors, mut warnings, mut first) = (0, 0, true);
     for file in &files {
-        let ready = Ready::new(file, &shelves);
+        let mut ready = Ready::new(file, &shelves);
         if ready.sources.iter().next().is_none() {
             // The file itself could not be read: that is no check that failed.
             screen.complain(&ready.problems, &ready.sources);
             worst = worst.max(Outcome::CouldNotRun);
             continue;
+        }
+        if !ready.has_errors() {
+            let jobs = job_problems(&ready);
+            ready.problems.extend(jobs);
         }
         if ready.has_errors() {
             worst = worst.max(Outcome::Failed);
@@ -55,6 +61,19 @@ pub fn run(paths: &[String], screen: &mut Screen) -> Outcome {
         ));
     }
     worst
+}
+
+/// What is wrong with the jobs of the file beyond their words. A job without a day may be decided as of one that
+/// is given, so that is no mistake here.
+fn job_problems(ready: &Ready) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    for job in ready.library.resolved.jobs.iter().filter(|job| job.span.file == ASKED_FOR) {
+        problems.extend(year_problems(&ready.library, job));
+        if let Err(wrong) = JobFacts::new(job, &ready.library, None) {
+            problems.extend(wrong.into_iter().filter(|problem| problem.code != Code::JobNeedsDate));
+        }
+    }
+    problems
 }
 
 fn count(number: usize, word: &str) -> String {

@@ -2,6 +2,7 @@
 
 use knockon_lang::decide::{Decided, decide, json, limit_problems, words};
 use knockon_lang::measure::Date;
+use knockon_lang::rules::year_problems;
 use knockon_lang::terms::resolved::Job;
 use knockon_lang::text::suggest::nearest;
 use knockon_lang::text::{Code, Problem};
@@ -28,32 +29,38 @@ pub fn run(file: &str, name: Option<&str>, as_of: Option<Date>, json: bool, scre
     };
     let mut worst = Outcome::Complete;
     for (index, job) in jobs.into_iter().enumerate() {
-        let outcome = match decide(&ready.library, job, as_of) {
+        if index > 0 && !json {
+            screen.line("");
+        }
+        screen.complain(&year_problems(&ready.library, job), &ready.sources);
+        worst = worst.max(match decide(&ready.library, job, as_of) {
             Ok(decided) => {
-                if json {
-                    match answer_json(&ready, &decided) {
-                        Ok(line) => screen.line(&line),
-                        Err(problem) => {
-                            screen.complain(&[problem], &ready.sources);
-                            return Outcome::CouldNotRun;
-                        }
-                    }
-                } else {
-                    if index > 0 {
-                        screen.line("");
-                    }
-                    screen.show(&words::answer(&decided.answer));
-                }
-                if decided.answer.is_complete() { Outcome::Complete } else { Outcome::Incomplete }
+                let outcome = show(&ready, &decided, json, screen);
+                screen.complain(&limit_problems(job, &decided), &ready.sources);
+                outcome
             }
             Err(problems) => {
                 screen.complain(&problems, &ready.sources);
                 Outcome::CouldNotRun
             }
-        };
-        worst = worst.max(outcome);
+        });
     }
     worst
+}
+
+fn show(ready: &Ready, decided: &Decided, json: bool, screen: &mut Screen) -> Outcome {
+    if !json {
+        screen.show(&words::answer(&decided.answer));
+    } else {
+        match answer_json(ready, decided) {
+            Ok(line) => screen.line(&line),
+            Err(problem) => {
+                screen.complain(&[problem], &ready.sources);
+                return Outcome::CouldNotRun;
+            }
+        }
+    }
+    if decided.answer.is_complete() { Outcome::Complete } else { Outcome::Incomplete }
 }
 
 fn answer_json(ready: &Ready, decided: &Decided) -> Result<String, Problem> {

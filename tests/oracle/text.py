@@ -95,8 +95,6 @@ def conclusion(entry):
     kind = entry[0]
     if kind == "state":
         return f"{subject(entry[1])} is {entry[2]}"
-    if kind == "waive what":
-        return f'waive what "{entry[1]}" asks'
     text = f"{kind} {duty(entry[1], entry[2])}"
     if kind == "waive" and entry[3] is not None:
         text += f" after {sentence(entry[3])}"
@@ -131,8 +129,11 @@ def word_lines(case):
     for name, along in RELATIONS.items():
         steps = "passes along, " if along else ""
         lines.append(f"relation {name} of part to part, {steps}passes disturbance")
-    lines += [f"part {name}" for name in case["parts"]]
-    lines += [f"sensor {name}" for name in case["sensors"]]
+    for word, names in (("part", case["parts"]), ("sensor", case["sensors"])):
+        for name in names:
+            ties = [f"{fact['relation']} {fact['y']}" for fact in case["facts"]
+                    if fact["kind"] == "tie" and fact["declared"] and fact["x"] == name]
+            lines.append(f"{word} {name} {', '.join(ties)}".rstrip())
     for kind, names, of in kinds_of(case):
         lines.append(f"kind {kind} of {of} {', '.join(names)}")
     lines += [f"option {name}" for name in OPTIONS]
@@ -195,8 +196,7 @@ def fact_line(fact):
     """A fact about cars."""
     kind = fact["kind"]
     if kind == "tie":
-        return f"{fact['x']} is {fact['relation']} {fact['y']}, per {fact['per']}" if fact["relation"] != "looks through" \
-            else f"{fact['x']} looks through {fact['y']}, per {fact['per']}"
+        return f"{fact['x']} is {fact['relation']} {fact['y']}, per {fact['per']}"
     if kind == "access":
         doing = OPERATIONS[fact["operation"]][0]
         way = OPERATIONS[fact["on_the_way"]][1]
@@ -219,8 +219,8 @@ def job_lines(case):
             lines.append(f"  {word} {', '.join(fitted)}")
     if job["equipment_complete"]:
         lines.append("  equipment is complete, per looking at the car")
-    for operation, part in job["work"]:
-        lines.append(f"  work {operation} {part}")
+    for (operation, part), at in zip(job["work"], job["times"]):
+        lines.append(f"  work {operation} {part}" + ("" if at is None else f" at {at}"))
     for part in job["also_removed"]:
         lines.append(f"  also removed {part}")
     lines.append("  nothing else came off")
@@ -255,7 +255,7 @@ def text_of(case):
     lines = word_lines(case)
     for source in case["sources"]:
         lines += source_lines(source)
-    lines += [fact_line(fact) for fact in case["facts"] if fact["scope"] is None]
+    lines += [fact_line(fact) for fact in case["facts"] if fact["scope"] is None and not fact.get("declared")]
     lines += [line for rule in case["rules"] if rule["scope"] is None for line in rule_lines(rule)]
     for index, scope in enumerate(case["scopes"]):
         lines.append(scope_line(scope))

@@ -21,6 +21,7 @@ pub mod naming;
 pub mod precedence;
 pub mod proving;
 pub mod settle;
+pub mod why;
 pub mod words;
 
 pub use job::JobFacts;

@@ -5,6 +5,7 @@ use knockon_syntax::Tok;
 use knockon_text::{Code, Problem};
 
 use crate::resolved::{Limit, Span2, When};
+use crate::unknown::a;
 use crate::view::Cursor;
 use crate::words::known;
 
@@ -15,6 +16,10 @@ pub struct Wanted<'a> {
     pub unit: Unit,
     /// Whether the sign means something: then a bare limit is an error.
     pub signed: bool,
+    /// Whether its change is asked about, not its value.
+    pub change: bool,
+    /// What the positive side means, where the measure says so.
+    pub positive: Option<&'a str>,
     /// The measure's name, for messages.
     pub name: &'a str,
 }
@@ -36,7 +41,7 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
         Problem::at(
             Code::OutOfRange,
             view.span_of(number),
-            format!("the number cannot be held: {error}"),
+            error.to_string(),
             "this number",
         )
         .help("use fewer digits, or a larger unit")
@@ -54,22 +59,37 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
     if found.kind() != wanted.unit.kind() {
         let message = if has_unit {
             format!(
-                "{} is a {}, where `{}` is a {}",
+                "{} is {}, where `{}` is {}",
                 view.written(cursor.since(first)),
-                found.kind(),
+                a(&found.kind().to_string()),
                 wanted.name,
-                wanted.unit.kind()
+                a(&wanted.unit.kind().to_string())
             )
+        } else if let Some(word) = unit_nobody_knows(cursor) {
+            format!("`{word}` is no unit; `{}` is measured in {}", wanted.name, unit_words(wanted.unit))
         } else {
-            format!("the number {} has no unit; `{}` is a {}", view.text(number), wanted.name, wanted.unit.kind())
+            format!(
+                "the number {} has no unit; `{}` is {}",
+                view.text(number),
+                wanted.name,
+                a(&wanted.unit.kind().to_string())
+            )
         };
-        return Err(Problem::at(Code::WrongUnit, span, message, format!("expected a {}", wanted.unit.kind()))
+        let expected = format!("expected {}", a(&wanted.unit.kind().to_string()));
+        return Err(Problem::at(Code::WrongUnit, span, message, expected)
             .help(format!("give it in {}, or another unit of that kind", unit_words(wanted.unit))));
     }
     Quantity::new(value, found).map_err(|error| {
         Problem::at(Code::OutOfRange, span, format!("the quantity cannot be held: {error}"), "this quantity")
             .help("use a unit nearer to its size")
     })
+}
+
+/// The word after a number, where it stands in the place of a unit and is none.
+fn unit_nobody_knows<'a>(cursor: &Cursor<'a>) -> Option<&'a str> {
+    let goes_on = [known::EITHER, known::UPWARDS, known::DOWNWARDS];
+    (cursor.kind() == Some(Tok::Word) && cursor.word().is_some_and(|word| !goes_on.contains(&word)))
+        .then(|| cursor.view.text(cursor.at))
 }
 
 fn unit_words(unit: Unit) -> String {
@@ -141,7 +161,7 @@ fn limit_after(
                 "the limits stand in the wrong order",
                 "nothing lies between them",
             )
-            .help("write the lower one first"));
+            .help("write the lower one first; both are included"));
         }
         return Ok(Limit {
             ranges: vec![Values::from_to(base, two.in_base())],
@@ -157,17 +177,23 @@ fn limit_after(
             high: Some(Bound { value: limit, included: relation == Relation::AtMost }),
         }],
     };
+    let negative = |cursor: &Cursor<'_>| {
+        Problem::at(
+            Code::OutOfRange,
+            view.span(cursor.since(first)),
+            "a limit with a side, or with `either way`, is not negative",
+            "the side says it already; is the minus sign meant too?",
+        )
+        .help("write the size of the limit without its sign, or `within A to B` with both ends")
+    };
     let ranges = if cursor.take_all(&[known::EITHER, known::WAY]) {
         if base.is_negative() {
-            return Err(Problem::at(
-                Code::OutOfRange,
-                view.span(cursor.since(first)),
-                "a limit that holds either way is not negative",
-                "negative",
-            )
-            .help("write the size of the limit, without its sign"));
+            return Err(negative(cursor));
         }
         either(base)
+    } else if base.is_negative() && matches!(cursor.word(), Some(known::UPWARDS | known::DOWNWARDS)) {
+        cursor.at += 1;
+        return Err(negative(cursor));
     } else if cursor.take(known::UPWARDS) {
         vec![up]
     } else if cursor.take(known::DOWNWARDS) {
@@ -176,10 +202,19 @@ fn limit_after(
         return Err(Problem::at(
             Code::SignedWithoutSide,
             view.span(cursor.since(first)),
-            format!("`{}` has a sign, and this limit no side", wanted.name),
+            if wanted.change {
+                format!("a change in `{}` goes up or down, and this limit says neither", wanted.name)
+            } else {
+                format!("`{}` has two sides, and this limit names none", wanted.name)
+            },
             "to which side?",
         )
-        .help("add `either way`, `upwards` (the positive side) or `downwards`, or write `within A to B`"));
+        .help(match wanted.positive {
+            Some(positive) => format!(
+                "add `either way`, `upwards` (the positive side, {positive}) or `downwards`, or write `within A to B`"
+            ),
+            None => "add `either way`, `upwards` or `downwards`, or write `within A to B`".to_string(),
+        }));
     } else {
         vec![up]
     };
@@ -192,24 +227,26 @@ fn mirrored(values: Values) -> Values {
     Values { low: values.high.map(turn), high: values.low.map(turn) }
 }
 
+/// A model year as a number: no car is older than 1886, and none much newer than this text.
+fn one_year(cursor: &mut Cursor<'_>) -> Option<i32> {
+    let mut probe = *cursor;
+    let token = probe.take_kind(Tok::Number)?;
+    let year: i32 = probe.view.text(token).parse().ok()?;
+    if !(1886..=2200).contains(&year) {
+        return None;
+    }
+    *cursor = probe;
+    Some(year)
+}
+
 /// Years: `2021`, `2019 to 2022`, `from 2021`, `until 2022`, `before 2021`, `after 2021`.
 pub fn years(cursor: &mut Cursor<'_>) -> Option<Result<Span2<i32>, Problem>> {
     let first = cursor.at;
-    let year = |cursor: &mut Cursor<'_>| -> Option<i32> {
-        let mut probe = *cursor;
-        let token = probe.take_kind(Tok::Number)?;
-        let year: i32 = probe.view.text(token).parse().ok()?;
-        if !(1886..=2200).contains(&year) {
-            return None;
-        }
-        *cursor = probe;
-        Some(year)
-    };
     let mut probe = *cursor;
-    let span = if let Some(one) = year(&mut probe) {
+    let span = if let Some(one) = one_year(&mut probe) {
         let mut more = probe;
         if more.take(known::TO)
-            && let Some(two) = year(&mut more)
+            && let Some(two) = one_year(&mut more)
         {
             probe = more;
             Span2 { first: Some(one), last: Some(two) }
@@ -219,13 +256,12 @@ pub fn years(cursor: &mut Cursor<'_>) -> Option<Result<Span2<i32>, Problem>> {
     } else {
         let word = probe.word()?;
         probe.at += 1;
-        let year = year(&mut probe)?;
+        let year = one_year(&mut probe)?;
         match word {
             known::FROM => {
                 let mut more = probe;
                 if more.take(known::TO)
-                    && let Some(token) = more.take_kind(Tok::Number)
-                    && let Ok(last) = more.view.text(token).parse()
+                    && let Some(last) = one_year(&mut more)
                 {
                     probe = more;
                     Span2 { first: Some(year), last: Some(last) }

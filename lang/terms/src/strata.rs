@@ -140,25 +140,27 @@ fn path<'e>(edges: &'e BTreeMap<Derived, Vec<Edge>>, from: Derived, to: Derived)
 
 fn draw(resolved: &Resolved, start: Derived, first: &Edge, path: &[&Edge]) -> Problem {
     let name = |derived: Derived| match derived {
-        Derived::State(term) => format!("is {}", resolved.vocabulary.name(term)),
-        Derived::Due(term) => format!("{} due", resolved.vocabulary.name(term)),
+        Derived::State(term) => format!("`... is {}`", resolved.vocabulary.name(term)),
+        Derived::Due(term) => format!("`{} due`", resolved.vocabulary.name(term)),
     };
-    let mut drawing = format!("`{}`", name(start));
+    let mut drawing = format!("the circle: {}", name(start));
     for edge in std::iter::once(first).chain(path.iter().copied()) {
-        let arrow = if edge.denies { "--not--> " } else { "-------> " };
-        drawing.push_str(&format!("\n  {arrow}`{}`   by \"{}\"", name(edge.to), edge.rule));
+        let rests = if edge.denies { "rests on the absence of" } else { "rests on" };
+        drawing.push_str(&format!("\n  {rests} {}, by \"{}\"", name(edge.to), edge.rule));
     }
+    drawing.push_str(
+        "\nlet one step of it rest on work, a finding or a measure; a state is taken as one, whatever part it is of",
+    );
     let mut problem = Problem::at(
         Code::NegationCircle,
         first.span,
-        format!("rules deny each other in a circle:\n  {drawing}"),
-        "this rule closes the circle",
-    )
-    .help("take the `not`, `unless` or waiver out of one of them, or say which rule gives way to which");
+        format!("rules deny each other in a circle through {}", name(start)),
+        "this rule rests on the absence of what it leads to",
+    );
     for edge in path {
-        problem = problem.context(edge.span, format!("and by \"{}\"", edge.rule));
+        problem = problem.context(edge.span, "the circle goes on here");
     }
-    problem
+    problem.help(drawing)
 }
 
 /// The order in which derived things are settled: everything a stratum denies lies in a lower one.

@@ -1,11 +1,12 @@
 //! The clauses of declarations: aliases, `counts as`, members, ties.
 
 use knockon_syntax::tree::{self, DeclarationClause, Range};
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Span};
 
 use super::head::Head;
 use super::{DeclaredTie, Declarer};
 use crate::phrases::Role;
+use crate::unknown::a;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, Term, TermId};
 
@@ -20,7 +21,7 @@ impl Declarer<'_, '_> {
             Class::Kind => {
                 let mut members = Vec::new();
                 for &range in &head.rest {
-                    if let Some((member, _)) = self.one_term(view, range, "a member of the kind", Class::is_equipment) {
+                    if let Some((member, _)) = self.one_term(view, range, "equipment", Class::is_equipment) {
                         members.push(member);
                     }
                 }
@@ -41,7 +42,7 @@ impl Declarer<'_, '_> {
             }
             Class::Zone => match head.of {
                 Some(range) => {
-                    if let Some((part, _)) = self.one_term(view, range, "the part it is a zone of", Class::is_part)
+                    if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part)
                         && let Some(term) = self.vocabulary.term_mut(term)
                     {
                         term.detail = Detail::Zone(part);
@@ -87,8 +88,8 @@ impl Declarer<'_, '_> {
                     Problem::at(
                         Code::SideMissing,
                         span,
-                        format!("`{}` has sides; which one is meant?", self.vocabulary.name(to)),
-                        "the side is missing",
+                        format!("`{}` names several; which one is meant?", self.vocabulary.name(to)),
+                        "which of them is missing",
                     )
                     .help(format!(
                         "name one of {}",
@@ -120,14 +121,20 @@ impl Declarer<'_, '_> {
             DeclarationClause::Makes(_) => class == Class::Maker,
         };
         if !legal {
+            let (word, at) = clause_word(view, clause);
             self.problems.push(
                 Problem::at(
                     Code::WrongClass,
-                    self.vocabulary.term(term).span,
-                    format!("`{}` is a {}, which has no such clause", self.vocabulary.name(term), class.word()),
-                    format!("declared here as a {}", class.word()),
+                    at,
+                    format!(
+                        "`{}` is {}, and `{word}` says nothing about one",
+                        self.vocabulary.name(term),
+                        a(class.word())
+                    ),
+                    "this clause belongs to another class",
                 )
-                .help("see the reference page for the clauses of each class"),
+                .context(self.vocabulary.term(term).span, format!("declared here as {}", a(class.word())))
+                .help(clauses_of(class)),
             );
             return;
         }
@@ -232,24 +239,30 @@ impl Declarer<'_, '_> {
 
     pub(super) fn alias(&mut self, view: &View<'_>, term: TermId, alias: &str, at: u32) {
         let words: Vec<_> = alias.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
+        let here = view.source.file;
         let mut other = None;
         self.vocabulary.phrases.each(&words, |length, meanings| {
             if length == words.len() {
-                other = meanings.iter().find(|meaning| meaning.term != term).map(|meaning| meaning.term);
+                other = meanings
+                    .iter()
+                    .find(|meaning| {
+                        let owner = self.vocabulary.term(meaning.term).span.file;
+                        meaning.term != term
+                            && (self.vocabulary.sees(here, owner) || self.vocabulary.sees(owner, here))
+                    })
+                    .copied();
             }
         });
-        if let Some(other) = other
-            && self.vocabulary.sees(view.source.file, self.vocabulary.term(other).span.file)
-        {
+        if let Some(other) = other {
+            let name = self.vocabulary.name(other.term);
+            let message = match other.role {
+                Role::Name => format!("`{alias}` is the name of another term"),
+                _ => format!("`{alias}` also stands for `{name}`"),
+            };
             self.problems.push(
-                Problem::at(
-                    Code::AliasShared,
-                    view.span_of(at),
-                    format!("`{alias}` also means `{}`", self.vocabulary.name(other)),
-                    "shared by two terms",
-                )
-                .context(self.vocabulary.term(other).span, "the other term")
-                .help("one writing means one term; take it away from one of them"),
+                Problem::at(Code::AliasShared, view.span_of(at), message, "one writing, two terms")
+                    .context(self.vocabulary.term(other.term).span, "the other term")
+                    .help("leave it with the term it always means; if orders use it for both, leave it with neither"),
             );
             return;
         }
@@ -278,4 +291,44 @@ impl Declarer<'_, '_> {
             }
         }
     }
+}
+
+/// The word a clause begins with, and where what follows it stands.
+fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Span) {
+    let first = |ranges: &[Range]| view.span(ranges.first().copied().unwrap_or_default());
+    match clause {
+        DeclarationClause::AlsoWritten(texts) => {
+            ("also written", texts.first().map_or(view.span(Range::default()), |&text| view.span_of(text)))
+        }
+        DeclarationClause::CountsAs(ranges) => ("counts as", first(ranges)),
+        DeclarationClause::DisturbsNothing(token) => ("disturbs nothing", view.span_of(*token)),
+        DeclarationClause::PassesAlong(token) => ("passes along", view.span_of(*token)),
+        DeclarationClause::PassesDisturbance(token) => ("passes disturbance", view.span_of(*token)),
+        DeclarationClause::Serves(ranges) => ("serves", first(ranges)),
+        DeclarationClause::AskedAs(text) => ("asked as", view.span_of(*text)),
+        DeclarationClause::JudgedByAPerson(token) => ("judged by a person", view.span_of(*token)),
+        DeclarationClause::EndsIn(ranges) => ("ends in", first(ranges)),
+        DeclarationClause::OneOf(ranges) => ("one of", first(ranges)),
+        DeclarationClause::Doing(text) => ("doing", view.span_of(*text)),
+        DeclarationClause::OnTheWay(text) => ("on the way", view.span_of(*text)),
+        DeclarationClause::Positive(text) => ("positive", view.span_of(*text)),
+        DeclarationClause::Makes(ranges) => ("makes", first(ranges)),
+    }
+}
+
+/// The clauses a declaration of a class may have, as help.
+fn clauses_of(class: Class) -> String {
+    let more = match class {
+        Class::Operation => ", `doing`, `on the way`, `counts as`, `disturbs nothing`",
+        Class::Finding | Class::Event => ", `asked as`, `counts as`, `disturbs nothing`",
+        Class::Sensor => ", `serves`, and relations such as `mounted on`",
+        Class::Part | Class::Module => ", and relations such as `mounted on`",
+        Class::Condition => ", `asked as`, `judged by a person`",
+        Class::Choice => ", `one of`, `asked as`",
+        Class::Procedure => ", `ends in`",
+        Class::Measure => ", `positive`",
+        Class::Maker => ", `makes`",
+        _ => "",
+    };
+    format!("{} may have: `also written`{more}", a(class.word()))
 }

@@ -4,6 +4,7 @@ use knockon_text::{Code, Problem};
 
 use super::Declarer;
 use crate::phrases::Role;
+use crate::unknown::a;
 use crate::vocabulary::{Class, Detail, Term, TermId};
 
 impl Declarer<'_, '_> {
@@ -57,9 +58,9 @@ impl Declarer<'_, '_> {
                             Code::TermEndsInHappening,
                             term.span,
                             format!("`{}` ends in `{}`", term.name, self.vocabulary.name(other)),
-                            format!("`{}` is a {}", self.vocabulary.name(other), self.vocabulary.class(other).word()),
+                            format!("`{}` is {}", self.vocabulary.name(other), a(self.vocabulary.class(other).word())),
                         )
-                        .help("a sentence with this name could be read in two ways; name it otherwise"),
+                        .help("a sentence with this name could be read in two ways: name the thing only, and say in the sentence what happened to it"),
                     );
                     break;
                 }

@@ -2,7 +2,9 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
+use knockon_text::{Code, Problem};
 
+use crate::unknown::a;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, TermId, Vocabulary};
 use crate::words::known;
@@ -10,6 +12,8 @@ use crate::words::known;
 /// What the head of a declaration gave, kept for its clauses.
 pub(super) struct Head {
     pub(super) term: TermId,
+    /// Its name.
+    pub(super) name: Range,
     /// `of`, its class word or term.
     pub(super) of: Option<Range>,
     /// `of CLASS member`: the first member of a kind.
@@ -95,6 +99,51 @@ impl Split {
                 }
             }
         }
+    }
+}
+
+/// The words no name may hold, as help.
+pub(super) const RESERVED: &str = "a name holds none of: and or not of to on in from when unless then that any every no is at by with where; the printed wording may stand after `also written`, in quotes";
+
+/// The first token of a range that joins sentences.
+pub(super) fn joins(view: &View<'_>, range: Range) -> Option<u32> {
+    (range.first..range.end).find(|&token| view.kind(token).is_some_and(Tok::is_connecting))
+}
+
+/// A name that holds a word which joins sentences.
+pub(super) fn reserved(view: &View<'_>, name: Range, at: u32) -> Problem {
+    Problem::at(
+        Code::ReservedWord,
+        view.span_of(at),
+        format!("a name holds `{}`, which joins sentences", view.text(at)),
+        "with it a sentence could end inside the name",
+    )
+    .context(view.span(name), "in this name")
+    .help(RESERVED)
+}
+
+/// What stands in the head of a declaration and has no meaning in one of its class; left alone it would be lost.
+pub(super) fn misplaced(view: &View<'_>, class: Class, split: &Split) -> Option<Problem> {
+    let before = |range: Range| range.first.saturating_sub(1);
+    if split.unit.is_some() && class != Class::Measure {
+        return split.unit.map(|range| reserved(view, split.name, before(range)));
+    }
+    let of = split.of?;
+    match class {
+        Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option | Class::Choice => {
+            Some(reserved(view, split.name, before(of)))
+        }
+        Class::Kind | Class::Zone => None,
+        _ if class_word(view, of).is_some() && of.len() == 1 => None,
+        _ => Some(
+            Problem::at(
+                Code::WrongClass,
+                view.span(of),
+                format!("{} is declared of a class, and `{}` is none", a(class.word()), view.name(of)),
+                "part, sensor, system or module is meant here",
+            )
+            .help("write `of part`, `of sensor`, `of system` or `of module`; of which one is said where it is used"),
+        ),
     }
 }
 

@@ -9,9 +9,10 @@ mod clauses;
 mod finish;
 mod head;
 
-use head::{Head, Split, class_word};
+use head::{Head, RESERVED, Split, class_word, joins, misplaced, reserved};
 
 use crate::phrases::Role;
+use crate::unknown::a;
 use crate::view::{Text, View};
 use crate::vocabulary::{Class, Detail, Happening, Term, TermId, Vocabulary};
 
@@ -30,7 +31,7 @@ pub struct DeclaredTie {
 
 /// Declares every term of all files; gives the ties said on the way.
 pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut Vec<Problem>) -> Vec<DeclaredTie> {
-    let mut maker = Declarer { vocabulary, problems, ties: Vec::new() };
+    let mut maker = Declarer { vocabulary, problems, ties: Vec::new(), overruled: Vec::new() };
     for text in texts {
         let mut sees = vec![false; texts.iter().map(|text| text.file.0 as usize + 1).max().unwrap_or(0)];
         for file in text.sees {
@@ -61,6 +62,9 @@ pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut V
         let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
             continue;
         };
+        if maker.overruled.contains(&view.span(head.name)) {
+            continue;
+        }
         maker.clauses(view, declaration, head);
     }
     maker.close_counts_as();
@@ -87,6 +91,8 @@ struct Declarer<'v, 'p> {
     vocabulary: &'v mut Vocabulary,
     problems: &'p mut Vec<Problem>,
     ties: Vec<DeclaredTie>,
+    /// Declarations that another, in a file they use, stands above.
+    overruled: Vec<Span>,
 }
 
 impl Declarer<'_, '_> {
@@ -121,17 +127,43 @@ impl Declarer<'_, '_> {
         side: Option<(String, Range)>,
     ) -> Option<TermId> {
         let base = view.name(name);
+        // A relation is matched before other words and may hold what joins sentences.
+        if class != Class::Relation
+            && let Some(at) = side.iter().map(|(_, range)| *range).chain([name]).find_map(|range| joins(view, range))
+        {
+            self.problems.push(reserved(view, name, at));
+            return None;
+        }
         let (full, span) = match &side {
             Some((side, range)) => (format!("{side} {base}"), view.span(*range)),
             None => (base, view.span(name)),
         };
         if let Some(before) = self.already(view, &full) {
-            let first = self.vocabulary.term(before).span;
+            let found = self.vocabulary.term(before);
+            let (first, first_class) = (found.span, found.class);
+            // Where the file of the first uses this one, it is the first that says the word again, and this
+            // declaration is the one that everybody sees.
+            let stands = first.file != span.file && self.vocabulary.sees(first.file, span.file);
+            let (again, again_class, original, original_class) =
+                if stands { (first, class, span, first_class) } else { (span, first_class, first, class) };
             self.problems.push(
-                Problem::at(Code::DeclaredTwice, span, format!("`{full}` is declared twice"), "declared again here")
-                    .context(first, format!("declared first here, as a {}", self.vocabulary.class(before).word()))
-                    .help("take one away; if they are two things, give them two names"),
+                Problem::at(
+                    Code::DeclaredTwice,
+                    again,
+                    format!("`{full}` is declared twice"),
+                    format!("declared again here, as {}", a(original_class.word())),
+                )
+                .context(original, format!("declared first here, as {}", a(again_class.word())))
+                .help("take one away; if they are two things, give them two names"),
             );
+            if stands {
+                self.overruled.push(first);
+                let side = side.map(|(side, _)| side);
+                if let Some(term) = self.vocabulary.term_mut(before) {
+                    *term = Term { class, span, members: Vec::new(), of, side, detail, ..term.clone() };
+                }
+                return Some(before);
+            }
             return None;
         }
         Some(self.vocabulary.add(Term {
@@ -207,11 +239,15 @@ impl Declarer<'_, '_> {
                 Problem::at(
                     Code::ReservedWord,
                     view.span(item.range),
-                    format!("a {} without a name", class.word()),
+                    format!("{} without a name", a(class.word())),
                     "the name is missing, or begins with a word that joins sentences",
                 )
-                .help("a name holds none of: and or not of to on in from when unless then that any every no is at by with where"),
+                .help(RESERVED),
             );
+            return None;
+        }
+        if let Some(problem) = misplaced(view, class, &split) {
+            self.problems.push(problem);
             return None;
         }
         let detail = self.first_detail(view, class, declaration, &split)?;
@@ -228,7 +264,7 @@ impl Declarer<'_, '_> {
         if let Some(term) = self.vocabulary.term_mut(term) {
             term.members = members;
         }
-        Some(Head { term, of: split.of, rest: split.rest, ties: split.ties })
+        Some(Head { term, name: split.name, of: split.of, rest: split.rest, ties: split.ties })
     }
 
     /// What can be known of a term from its own item alone.

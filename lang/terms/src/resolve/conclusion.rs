@@ -2,11 +2,13 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::{self, Range};
+use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Asked, Read, Sentences};
 use crate::phrases::Role;
 use crate::resolved::{Conclusion, ConclusionKind, Condition, Duty, Form, Permission, Quantifier, Subject, VariableId};
+use crate::unknown;
 use crate::view::Cursor;
 use crate::vocabulary::Class;
 use crate::words::known;
@@ -106,12 +108,38 @@ impl<'a> Sentences<'a> {
         Ok(permission)
     }
 
+    /// What is said where the -ing form of an operation should stand: the operation meant, if it can be told.
+    fn no_doing(&mut self, cursor: &Cursor<'a>) -> Option<Problem> {
+        let run = unknown::run_at(self.view, cursor.at, cursor.end);
+        let doings = || {
+            let sees = |term: &crate::vocabulary::Term| self.vocabulary.sees(self.view.source.file, term.span.file);
+            self.vocabulary.iter().filter(move |(_, term)| sees(term)).filter_map(|(id, term)| {
+                Some((term.name.as_str(), self.vocabulary.happening(id)?.doing.as_deref()?))
+            })
+        };
+        let shown = self.view.name(run);
+        let near = nearest(&shown, doings().flat_map(|(name, doing)| [name, doing]));
+        let meant = doings().find(|(name, doing)| near.contains(name) || near.contains(doing) || *name == shown);
+        let Some((_, doing)) = meant.filter(|_| !run.is_empty()) else {
+            self.missed(cursor, "the -ing form of an operation, as in `drilling of radar bracket`", &[]);
+            return None;
+        };
+        Some(
+            Problem::at(
+                Code::UnexpectedWord,
+                self.view.span(run),
+                format!("`{shown}` is not the -ing form of an operation"),
+                format!("did you mean `{doing}`?"),
+            )
+            .help("what is forbidden or allowed is named by the form that the operation's declaration gives after `doing`"),
+        )
+    }
+
     /// `DOING of PART [in ZONE]`.
     fn permission_at(&mut self, cursor: &mut Cursor<'a>) -> Read<(Permission, Asked)> {
         let doing = cursor.find(|_, meaning| meaning.role == Role::Doing);
         let Some(doing) = doing else {
-            self.missed(cursor, "the -ing form of an operation, as in `drilling of radar bracket`", &[]);
-            return Err(None);
+            return Err(self.no_doing(cursor));
         };
         cursor.at += doing.length;
         if !cursor.take(known::OF) {
@@ -168,6 +196,6 @@ impl<'a> Sentences<'a> {
             format!("`{}` is no conclusion", self.view.written(range)),
             "neither a duty, a permission, an order nor a state",
         )
-        .help("a conclusion is `require P of S`, `advise`, `waive`, `forbid`, `allow`, `hold`, `A before B`, or `S is STATE`"))
+        .help("say what to do: `require PROCEDURE of PART`, `advise`, `waive`, `hold`; `forbid DOING of PART`, `allow`; `A before B`; or `PART is STATE`"))
     }
 }

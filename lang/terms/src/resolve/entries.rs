@@ -1,15 +1,21 @@
 //! Entries of job lines: what happened, what was found, measured, judged and done.
 
 use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
 use super::jobs::LineWord;
 use super::sentence::{Read, Sentences};
 use crate::quantity;
 use crate::resolved::{Entry, Happened, Judgement};
+use crate::unknown::a;
 use crate::view::Cursor;
-use crate::vocabulary::{Class, Detail, TermId};
+use crate::vocabulary::{Class, TermId};
 use crate::words::known;
+
+/// What a line about a happening begins with: the part or the happening.
+const BEGINS_HAPPENED: &[Class] =
+    &[Class::Operation, Class::Finding, Class::Event, Class::Part, Class::Sensor, Class::Module, Class::Kind];
 
 impl<'a> Sentences<'a> {
     pub(super) fn entries(&mut self, cursor: &mut Cursor<'a>, word: LineWord) -> Read<Vec<Entry>> {
@@ -19,7 +25,10 @@ impl<'a> Sentences<'a> {
             LineWord::NotEquipped => Ok(vec![Entry::Equipped { what: self.equipment(cursor)?, yes: false }]),
             LineWord::EquipmentComplete => {
                 // `, per looking at the car`: kept in what was written.
-                cursor.at = cursor.end;
+                cursor.take_kind(Tok::Comma);
+                if cursor.kind() == Some(Tok::Per) {
+                    cursor.at = cursor.end;
+                }
                 Ok(vec![Entry::EquipmentComplete])
             }
             LineWord::WorkComplete => Ok(vec![Entry::WorkComplete]),
@@ -34,7 +43,20 @@ impl<'a> Sentences<'a> {
                 one(happened)
             }),
             LineWord::NotHappened => {
+                let line = cursor.rest_range();
                 let happened = self.happened(cursor, &[Class::Event, Class::Finding, Class::Operation], "an event")?;
+                // What did not happen has no place, size or time; to drop one would deny more than was said.
+                if happened.place.is_some() || !happened.sizes.is_empty() || happened.at.is_some() {
+                    return Err(Some(
+                        Problem::at(
+                            Code::UnexpectedWord,
+                            self.view.span(line),
+                            "what did not happen has no place, size or time",
+                            "this would deny more than it says",
+                        )
+                        .help("write only that it did not happen, or leave the line out"),
+                    ));
+                }
                 Ok(vec![Entry::NotHappened { what: happened.what, subject: happened.subject }])
             }
             LineWord::LookedOver => self.looked_over(cursor),
@@ -54,13 +76,19 @@ impl<'a> Sentences<'a> {
         wanted: &'static str,
     ) -> Read<Happened> {
         let first = cursor.at;
-        let leads = cursor
-            .find(|vocabulary, meaning| {
-                let class = vocabulary.class(meaning.term);
-                class.happens() || class.is_equipment() || class == Class::Kind
-            })
-            .is_some_and(|found| self.vocabulary.class(found.meaning.term).happens());
-        let (what, subject) = if leads {
+        let leading = cursor.find(|vocabulary, meaning| {
+            let class = vocabulary.class(meaning.term);
+            class.happens() || class.is_equipment() || class == Class::Kind
+        });
+        let Some(leading) = leading else {
+            self.missed(cursor, "what happened and to which part", BEGINS_HAPPENED);
+            return Err(None);
+        };
+        let class = self.vocabulary.class(leading.meaning.term);
+        if class.happens() && !classes.contains(&class) {
+            return Err(Some(self.on_another_line(cursor, leading.length, class, wanted)));
+        }
+        let (what, subject) = if class.happens() {
             let Some(what) = self.term(cursor, wanted, classes) else {
                 return Err(None);
             };
@@ -120,6 +148,23 @@ impl<'a> Sentences<'a> {
         }
     }
 
+    /// A finding on a line of work, and the like.
+    fn on_another_line(&self, cursor: &Cursor<'a>, length: u32, class: Class, wanted: &str) -> Problem {
+        let name = Range { first: cursor.at, end: cursor.at + length };
+        let line = match class {
+            Class::Finding => "found",
+            Class::Operation => "work",
+            _ => "happened",
+        };
+        Problem::at(
+            Code::WrongClass,
+            self.view.span(name),
+            format!("`{}` is {}, where {wanted} is meant", self.view.name(name), a(class.word())),
+            format!("{wanted} is meant here"),
+        )
+        .help(format!("write it on a line of its own: `{line} {}`", self.view.written(cursor.rest_range())))
+    }
+
     /// One part, with its side.
     pub(super) fn part(&mut self, cursor: &mut Cursor<'a>) -> Read<TermId> {
         const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::Module, Class::Kind];
@@ -136,8 +181,8 @@ impl<'a> Sentences<'a> {
             Problem::at(
                 Code::SideMissing,
                 self.view.span(cursor.since(first)),
-                format!("`{}` names several; which one?", self.vocabulary.name(term)),
-                "which one was worked on?",
+                format!("`{}` names several; which one is meant?", self.vocabulary.name(term)),
+                "which of them is missing",
             )
             .help(format!("name one of {}", names.join(", "))),
         ))
@@ -195,10 +240,12 @@ impl<'a> Sentences<'a> {
 
     pub(super) fn measured_entry(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
         let change = cursor.take_all(&[known::CHANGE, known::IN]);
+        let first = cursor.at;
         let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
             return Err(None);
         };
         let of = self.of_one(cursor)?;
+        self.check_of(cursor, first, measure, of.is_some())?;
         let reading = quantity::reading(cursor, self.wanted(measure, change)).map_err(Some)?;
         Ok(vec![Entry::Measured { measure, of, change, reading }])
     }
@@ -220,12 +267,13 @@ impl<'a> Sentences<'a> {
             return match (happened.subject, happened.place) {
                 (Some(subject), Some(place)) => Ok(vec![Entry::Placed { what: happened.what, subject, place }]),
                 _ => {
-                    self.missed(cursor, "where it happened, such as `outside radar window`", &[]);
+                    self.missed(cursor, "where it happened, as in `outside radar window`", &[]);
                     Err(None)
                 }
             };
         }
         const GIVEN: &[Class] = &[Class::Condition, Class::Choice];
+        let first = cursor.at;
         let Some(term) = self.term(cursor, "a condition or choice", GIVEN) else {
             return Err(None);
         };
@@ -237,24 +285,22 @@ impl<'a> Sentences<'a> {
             let Some(value) = self.term(cursor, "a value", &[Class::Value]) else {
                 return Err(None);
             };
-            if let Detail::Choice { values, .. } = &self.vocabulary.term(term).detail
-                && !values.contains(&value)
-            {
-                self.missed(cursor, "a value of this choice", &[]);
-                return Err(None);
-            }
+            self.check_value(cursor, term, value, first)?;
             return Ok(vec![Entry::Chosen { choice: term, value, yes }]);
         }
         let of = self.of_one(cursor)?;
+        self.check_of(cursor, first, term, of.is_some())?;
         let answer = if yes { Judgement::Yes } else { Judgement::No };
         Ok(vec![Entry::Holds { condition: term, of, answer, by: None, because: None }])
     }
 
     pub(super) fn judged(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let first = cursor.at;
         let Some(condition) = self.term(cursor, "a condition", &[Class::Condition]) else {
             return Err(None);
         };
         let of = self.of_one(cursor)?;
+        self.check_of(cursor, first, condition, of.is_some())?;
         let answer = if cursor.take(known::YES) {
             Judgement::Yes
         } else if cursor.take(known::NO) {
@@ -279,14 +325,18 @@ impl<'a> Sentences<'a> {
     }
 
     pub(super) fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let first = cursor.at;
         let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
             return Err(None);
         };
         let of = self.of_one(cursor)?;
+        self.check_of(cursor, first, procedure, of.is_some())?;
         let outcome = if cursor.take_all(&[known::ENDED, known::IN]) {
+            let at = cursor.at;
             let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
                 return Err(None);
             };
+            self.check_outcome(procedure, outcome, at, cursor.at)?;
             Some(outcome)
         } else {
             None

@@ -2,14 +2,16 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::{self, Range};
+use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem};
 
 use super::Resolver;
+use super::scopes::maker_and_models;
 use crate::phrases::Role;
 use crate::resolved::{Fact, FactKind, List, ScopeId};
 use crate::unknown;
 use crate::view::{Cursor, View};
-use crate::vocabulary::{Class, TermId};
+use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
 impl<'a> Resolver<'a> {
@@ -129,25 +131,7 @@ impl<'a> Resolver<'a> {
     fn has(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<FactKind>, Problem> {
         let yes = cursor.kind() == Some(Tok::Every);
         cursor.at += 1;
-        let mut models = Vec::new();
-        if !cursor.take(known::CAR) {
-            cursor.take_term(|class| class == Class::Maker);
-            loop {
-                match cursor.take_term(|class| class == Class::Model) {
-                    Some((model, _)) => models.push(model),
-                    None => {
-                        let run = unknown::run_at(view, cursor.at, cursor.end);
-                        return Err(unknown::phrase(view, self.vocabulary, run, "a model", &|_, class| {
-                            class == Class::Model
-                        })
-                        .help("write `every car has front radar`, or name a model"));
-                    }
-                }
-                if !(cursor.take(known::OR) || cursor.take_kind(Tok::Comma).is_some()) {
-                    break;
-                }
-            }
-        }
+        let models = if cursor.take(known::CAR) { Vec::new() } else { self.models(view, cursor)? };
         if !cursor.take(known::HAS) {
             return Err(Problem::at(
                 Code::UnexpectedWord,
@@ -155,7 +139,7 @@ impl<'a> Resolver<'a> {
                 "what do these cars have?",
                 "expected `has` and equipment",
             )
-            .help("model years belong to the scope around: for Brindle Sedge 2020 { no car has lidar }"));
+            .help("write `every car has front radar`; model years belong to the scope around: `for Brindle Sedge 2020 { ... }`"));
         }
         let mut kinds = Vec::new();
         loop {
@@ -171,6 +155,33 @@ impl<'a> Resolver<'a> {
         Ok(kinds)
     }
 
+    /// `Sedge or Fen`, `Brindle Sedge`, or `Brindle` for all its models.
+    fn models(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<TermId>, Problem> {
+        if let Some(cars) = maker_and_models(cursor) {
+            let cars = cars?;
+            return Ok(match (cars.models.is_empty(), cars.maker.map(|maker| &self.vocabulary.term(maker).detail)) {
+                (true, Some(Detail::Maker(all))) => all.clone(),
+                _ => cars.models,
+            });
+        }
+        let mut models = Vec::new();
+        loop {
+            match cursor.take_term(|class| class == Class::Model) {
+                Some((model, _)) => models.push(model),
+                None => {
+                    let run = unknown::run_at(view, cursor.at, cursor.end);
+                    return Err(unknown::phrase(view, self.vocabulary, run, "a model", &|_, class| {
+                        class == Class::Model
+                    })
+                    .help("write `every car has front radar`, or name a model that its maker's declaration names"));
+                }
+            }
+            if !(cursor.take(known::OR) || cursor.take_kind(Tok::Comma).is_some()) {
+                return Ok(models);
+            }
+        }
+    }
+
     /// `replacing left headlamp takes off front fascia, bumper bracket`.
     fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<FactKind>, Problem> {
         let worked_on = self.one(view, cursor, "a part")?;
@@ -179,14 +190,7 @@ impl<'a> Resolver<'a> {
         loop {
             let verb = cursor.find(|_, meaning| meaning.role == Role::OnTheWay);
             let Some(verb) = verb else {
-                let run = unknown::run_at(view, cursor.at, cursor.end);
-                return Err(Problem::at(
-                    Code::UnknownPhrase,
-                    view.span(run),
-                    format!("`{}` is no verb of an access fact", view.name(run)),
-                    "what does the work do on the way?",
-                )
-                .help("use what an operation declares with `on the way`, such as `takes off`"));
+                return Err(self.no_verb(view, cursor));
             };
             cursor.at += verb.length;
             let effect = verb.meaning.term;
@@ -221,6 +225,31 @@ impl<'a> Resolver<'a> {
         }
         self.end(view, cursor)?;
         Ok(kinds)
+    }
+
+    /// What is said where a verb of access should stand.
+    fn no_verb(&self, view: &View<'_>, cursor: &Cursor<'_>) -> Problem {
+        let run = unknown::run_at(view, cursor.at, cursor.end);
+        let verbs: Vec<&str> = self
+            .vocabulary
+            .iter()
+            .filter(|(_, term)| self.vocabulary.sees(view.source.file, term.span.file))
+            .filter_map(|(id, _)| self.vocabulary.happening(id)?.on_the_way.as_deref())
+            .collect();
+        let near: Vec<String> =
+            nearest(&view.name(run), verbs.iter().copied()).into_iter().map(|verb| format!("`{verb}`")).collect();
+        let label = if near.is_empty() {
+            "what does the work do on the way?".to_string()
+        } else {
+            format!("did you mean {}?", near.join(" or "))
+        };
+        let (code, message) = if run.is_empty() {
+            (Code::UnexpectedWord, "nothing says what the work does on the way".to_string())
+        } else {
+            (Code::UnknownPhrase, format!("`{}` is no verb of work on the way", view.name(run)))
+        };
+        Problem::at(code, view.span(run), message, label)
+            .help("the verbs are what operations declare with `on the way`: DOING PART takes off PART")
     }
 
     fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {

@@ -1,6 +1,7 @@
 //! What happens, what is measured and what procedures come to, inside a sentence.
 
 use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Asked, HAPPENINGS, Piece, Read, Sentences, wrap};
@@ -34,7 +35,7 @@ impl<'a> Sentences<'a> {
                 match quantity::limit(cursor, wanted) {
                     Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
                     None => {
-                        self.missed(cursor, "a limit, such as `over 20 mm`", &[]);
+                        self.missed(cursor, "a limit such as `over 20 mm`", &[]);
                         return Err(None);
                     }
                 }
@@ -75,9 +76,16 @@ impl<'a> Sentences<'a> {
         match &term.detail {
             Detail::Measure { unit, positive, .. } => {
                 let unit = if change { unit.for_differences() } else { *unit };
-                Wanted { unit, signed: change || positive.is_some(), name: &term.name }
+                let signed = change || positive.is_some();
+                Wanted { unit, signed, change, positive: positive.as_deref(), name: &term.name }
             }
-            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, name: &term.name },
+            _ => Wanted {
+                unit: knockon_measure::Unit::Plain,
+                signed: false,
+                change,
+                positive: None,
+                name: &term.name,
+            },
         }
     }
 
@@ -86,9 +94,10 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         let of = self.of_subject(cursor)?;
+        self.check_of(cursor, first, measure, of.is_some())?;
         let wanted = self.wanted(measure, change);
         let Some(limit) = quantity::limit(cursor, wanted) else {
-            self.missed(cursor, "a limit, such as `over 280 um` or `at most 5 mm`", &[]);
+            self.missed(cursor, "a limit such as `over 280 um`", &[]);
             return Err(None);
         };
         let limit = limit.map_err(Some)?;
@@ -101,6 +110,60 @@ impl<'a> Sentences<'a> {
         }))
     }
 
+    /// What is declared `of` something is named with it, and nothing else is: without its part a reading or a check
+    /// would be another fact than the one rules ask about.
+    pub(super) fn check_of(&self, cursor: &Cursor<'a>, first: u32, term: TermId, has: bool) -> Read<()> {
+        let needs = match &self.vocabulary.term(term).detail {
+            Detail::Procedure { of, .. } | Detail::Measure { of, .. } | Detail::Condition { of, .. } => *of,
+            _ => return Ok(()),
+        };
+        if needs == has {
+            return Ok(());
+        }
+        let name = self.vocabulary.name(term);
+        let (message, label, help) = if needs {
+            (
+                format!("`{name}` of what?"),
+                "what it is of is missing",
+                format!("it is declared `of` something: write `{name} of`, and the part or sensor it is meant of"),
+            )
+        } else {
+            (
+                format!("`{name}` is of nothing"),
+                "its declaration has no `of`",
+                "leave out what follows `of`, or declare it of a class, such as `of sensor`".to_string(),
+            )
+        };
+        Err(Some(
+            Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, label)
+                .context(self.vocabulary.term(term).span, "declared here")
+                .help(help),
+        ))
+    }
+
+    /// A result must be one the procedure's declaration names.
+    pub(super) fn check_outcome(&self, procedure: TermId, outcome: TermId, at: u32, end: u32) -> Read<()> {
+        let Detail::Procedure { outcomes, .. } = &self.vocabulary.term(procedure).detail else {
+            return Ok(());
+        };
+        if outcomes.contains(&outcome) {
+            return Ok(());
+        }
+        let names: Vec<String> = outcomes.iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
+        let help = if names.is_empty() {
+            "its declaration names no results; add `ends in passed, failed` there".to_string()
+        } else {
+            format!("it ends in {}", names.join(" or "))
+        };
+        let message = format!("`{}` is no result of `{}`", self.vocabulary.name(outcome), self.vocabulary.name(procedure));
+        let range = Range { first: at, end };
+        Err(Some(
+            Problem::at(Code::WrongClass, self.view.span(range), message, "not one of its results")
+                .context(self.vocabulary.term(procedure).span, "declared here")
+                .help(help),
+        ))
+    }
+
     /// `PROCEDURE [of SUBJECT]`.
     pub fn duty(&mut self, cursor: &mut Cursor<'a>) -> Read<(Duty, Option<Asked>)> {
         let first = cursor.at;
@@ -108,23 +171,7 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         let of = self.of_subject(cursor)?;
-        let needs = matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. });
-        if needs != of.is_some() {
-            let name = self.vocabulary.name(procedure);
-            let (message, help) = if needs {
-                (format!("`{name}` of what?"), format!("it is declared `of` something: write `{name} of front radar`"))
-            } else {
-                (
-                    format!("`{name}` is of nothing"),
-                    "its declaration has no `of`; leave the subject out, or declare it `of sensor`".to_string(),
-                )
-            };
-            return Err(Some(
-                Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, "the subject does not fit")
-                    .context(self.vocabulary.term(procedure).span, "declared here")
-                    .help(help),
-            ));
-        }
+        self.check_of(cursor, first, procedure, of.is_some())?;
         let duty = Duty { procedure, of: of.as_ref().map(|asked| asked.subject) };
         Ok((duty, of))
     }
@@ -136,9 +183,11 @@ impl<'a> Sentences<'a> {
         } else if cursor.take(known::DONE) {
             Form::Done { duty, outcome: None, since: self.since(cursor)? }
         } else if cursor.take_all(&[known::ENDED, known::IN]) {
+            let at = cursor.at;
             let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
                 return Err(None);
             };
+            self.check_outcome(duty.procedure, outcome, at, cursor.at)?;
             Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
         } else {
             self.missed(cursor, "`due`, `done` or `ended in`", &[]);

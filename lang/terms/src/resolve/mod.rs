@@ -9,7 +9,7 @@ mod expect;
 mod facts;
 mod happenings;
 mod jobs;
-
+mod misses;
 mod rules;
 mod scopes;
 pub mod sentence;
@@ -18,8 +18,9 @@ mod subjects;
 mod tests;
 mod vehicle;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_syntax::Tok;
 use knockon_syntax::tree::{Item, ItemKind, Range, Reference};
 use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem};
@@ -55,6 +56,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         facts,
         rules: Vec::new(),
         rule_names: BTreeMap::new(),
+        unread_rules: BTreeSet::new(),
         jobs: Vec::new(),
         tests: Vec::new(),
     };
@@ -80,6 +82,8 @@ pub(crate) struct Resolver<'a> {
     pub facts: Vec<Fact>,
     pub rules: Vec<crate::resolved::Rule>,
     pub rule_names: BTreeMap<String, RuleId>,
+    /// The names of all rules met, read or not.
+    pub unread_rules: BTreeSet<String>,
     pub jobs: Vec<crate::resolved::Job>,
     pub tests: Vec<crate::resolved::Test>,
 }
@@ -98,7 +102,13 @@ impl<'a> Resolver<'a> {
                 ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
-                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) | ItemKind::Broken => {}
+                ItemKind::Broken => {
+                    let name = item.range.first + 1;
+                    if view.kind(item.range.first) == Some(Tok::Rule) && view.kind(name) == Some(Tok::Text) {
+                        self.unread_rules.insert(view.quoted(name));
+                    }
+                }
+                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) => {}
             }
         }
     }
@@ -158,7 +168,9 @@ pub(crate) fn unknown_source(view: &View<'_>, range: Range, sources: &[Source]) 
     let label =
         if near.is_empty() { "not described".to_string() } else { format!("did you mean {}?", near.join(" or ")) };
     Problem::at(Code::UnknownSource, view.span(range), format!("the source `{name}` is described nowhere"), label)
-        .help(format!("describe it: `source {name}` with title, rank and issue date"))
+        .help(format!(
+            "describe it in `source {name}`, with its rank and date of issue, or name the file that does in a line `use \"...\"`"
+        ))
 }
 
 /// The sum over all items but jobs and tests of the FNV-1a hash of their words: layout, comments and order are nothing.

@@ -30,12 +30,13 @@ impl<'a> Resolver<'a> {
             without_it: None,
             span: view.span(range),
         };
+        self.unread_rules.insert(name.clone());
         let mut cited = false;
         // `when` first, whatever the order of the text: `that` in the others points into it.
         for clause in &rule.clauses {
             if let RuleClause::When(condition) = clause {
                 if out.when.is_some() {
-                    self.problems.push(twice(view, condition.range, "when"));
+                    self.problems.push(twice(view, condition.range, "when", JOIN));
                     continue;
                 }
                 match sentences.condition(condition) {
@@ -53,7 +54,12 @@ impl<'a> Resolver<'a> {
                 RuleClause::When(_) => {}
                 RuleClause::Cites(reference) => {
                     if cited {
-                        self.problems.push(twice(view, reference.source, "cites"));
+                        self.problems.push(twice(
+                            view,
+                            reference.source,
+                            "cites",
+                            "a rule stands on one place of one source; write a second rule for the other",
+                        ));
                     }
                     cited = true;
                     if let Some(citation) = self.citation(view, reference) {
@@ -63,7 +69,7 @@ impl<'a> Resolver<'a> {
                 RuleClause::Says(token) => out.says.push(view.quoted(*token)),
                 RuleClause::Unless(condition) => {
                     if out.unless.is_some() {
-                        self.problems.push(twice(view, condition.range, "unless"));
+                        self.problems.push(twice(view, condition.range, "unless", JOIN));
                         continue;
                     }
                     sentences.binding = false;
@@ -111,6 +117,9 @@ impl<'a> Resolver<'a> {
                 .help("add `cites SOURCE of DATE section \"...\"`; what is only usual cites a source of the rank common practice"),
             );
         }
+        if (out.when.is_none() || out.conclusions.is_empty()) && is_cut_off(view, range) {
+            return;
+        }
         if (out.when.is_none() || out.conclusions.is_empty()) && self.problems.len() == before {
             let missing = if out.when.is_none() { "`when`" } else { "`then`" };
             self.problems.push(
@@ -126,9 +135,12 @@ impl<'a> Resolver<'a> {
         if let Some(&first) = self.rule_names.get(&name)
             && let Some(first) = self.rules.get(first.0 as usize)
         {
+            // Where one file uses the other, it is the one that uses it that says the name again.
+            let used = self.vocabulary.sees(first.span.file, span.file) && first.span.file != span.file;
+            let (again, before) = if used { (first.span, span) } else { (span, first.span) };
             self.problems.push(
-                Problem::at(Code::RuleTwice, span, format!("there are two rules \"{name}\""), "the second")
-                    .context(first.span, "the first")
+                Problem::at(Code::RuleTwice, again, format!("there are two rules \"{name}\""), "named again here")
+                    .context(before, "named first here")
                     .help("give each rule a name of its own: answers and exceptions name rules"),
             );
         }
@@ -150,7 +162,8 @@ impl<'a> Resolver<'a> {
                 _ => None,
             });
             for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
-                if self.rule_names.contains_key(&name) {
+                // A rule that is there and cannot be read has its own problem.
+                if self.rule_names.contains_key(&name) || self.unread_rules.contains(&name) {
                     continue;
                 }
                 let near: Vec<String> = nearest(&name, self.rule_names.keys().map(String::as_str))
@@ -158,33 +171,46 @@ impl<'a> Resolver<'a> {
                     .map(|name| format!("\"{name}\""))
                     .collect();
                 let label = if near.is_empty() {
-                    "no such rule".to_string()
+                    "no rule of this name is loaded".to_string()
                 } else {
                     format!("did you mean {}?", near.join(" or "))
                 };
                 problems.push(
                     Problem::at(Code::UnknownRule, span, format!("there is no rule \"{name}\""), label)
-                        .help("name a rule of this load exactly as it is written"),
+                        .help("write the name letter for letter as the rule has it; if the rule stands in another file, name that in a line `use \"...\"`"),
                 );
             }
         }
         for (index, rule) in self.rules.iter().enumerate() {
             if let Some(path) = self.gives_way_circle(RuleId(index as u32)) {
-                problems.push(
-                    Problem::at(
-                        Code::GivesWayCircle,
-                        rule.span,
-                        format!("rules give way to each other in a circle: {path}"),
-                        "the circle begins here",
-                    )
-                    .help("decide which of them is stronger, and take the other direction away"),
-                );
+                problems.push(self.draw_circle(rule, &path));
             }
         }
         self.problems.append(&mut problems);
     }
 
-    fn gives_way_circle(&self, start: RuleId) -> Option<String> {
+    fn draw_circle(&self, rule: &Rule, path: &[RuleId]) -> Problem {
+        let rules: Vec<&Rule> = path.iter().filter_map(|id| self.rules.get(id.0 as usize)).collect();
+        if rules.len() == 1 {
+            let message = format!("the rule \"{}\" gives way to itself", rule.name);
+            return Problem::at(Code::GivesWayCircle, rule.span, message, "its own name stands in it")
+                .help("name the rule it is to give way to, or take the clause out");
+        }
+        let names: Vec<String> = rules.iter().chain([&rule]).map(|rule| format!("\"{}\"", rule.name)).collect();
+        let mut problem = Problem::at(
+            Code::GivesWayCircle,
+            rule.span,
+            format!("rules give way to each other in a circle: {}", names.join(" -> ")),
+            "the circle begins here",
+        );
+        for other in rules.iter().skip(1) {
+            problem = problem.context(other.span, "goes on here");
+        }
+        problem.help("decide which of them is stronger, and take `gives way to` out of that one")
+    }
+
+    /// The rules of the circle that begins at one, if it is the first of them.
+    fn gives_way_circle(&self, start: RuleId) -> Option<Vec<RuleId>> {
         let next = |id: RuleId| {
             self.rules
                 .get(id.0 as usize)
@@ -201,13 +227,7 @@ impl<'a> Resolver<'a> {
                 if path.iter().any(|&id| id < start) {
                     return None;
                 }
-                let names: Vec<String> = path
-                    .iter()
-                    .chain([&start])
-                    .filter_map(|id| self.rules.get(id.0 as usize))
-                    .map(|rule| format!("\"{}\"", rule.name))
-                    .collect();
-                return Some(names.join(" -> "));
+                return Some(path);
             }
             if seen.insert(id) {
                 path.push(id);
@@ -218,12 +238,25 @@ impl<'a> Resolver<'a> {
     }
 }
 
-fn twice(view: &View<'_>, range: Range, word: &str) -> Problem {
+const JOIN: &str = "join the conditions with `and` or `or` in one clause, or write two rules";
+
+fn twice(view: &View<'_>, range: Range, word: &str, help: &str) -> Problem {
     Problem::at(
         Code::UnexpectedWord,
         view.span(range),
         format!("a second `{word}` in one rule"),
         format!("the second `{word}`"),
     )
-    .help("join conditions with `and` or `or` in one clause, or write two rules")
+    .help(help)
+}
+
+/// Whether the item after a rule is a line of it that was cut off, such as one that begins with `if`: then what the
+/// rule lacks is said there.
+fn is_cut_off(view: &View<'_>, range: Range) -> bool {
+    let (next, _) = view.source.parsed.tokens.span(range.end);
+    range.end < view.source.parsed.tokens.len()
+        && view.source.parsed.problems.iter().any(|problem| {
+            problem.code == Code::ItemWordMisspelt
+                && problem.main.as_ref().is_some_and(|label| label.span.start == next)
+        })
 }

@@ -52,7 +52,10 @@ fn not_of_maker(cursor: &Cursor<'_>, first: u32, model: TermId, maker: TermId) -
         "a model of another maker",
     )
     .context(vocabulary.term(model).span, "declared here")
-    .help("name the maker that makes it")
+    .help(match vocabulary.term(model).detail {
+        Detail::Model(other) => format!("`{}` is made by `{}`", vocabulary.name(model), vocabulary.name(other)),
+        _ => "name the maker that makes it".to_string(),
+    })
 }
 
 /// What is said of a word where a maker, model or year should stand.
@@ -132,7 +135,7 @@ impl<'a> Resolver<'a> {
                                 view,
                                 self.vocabulary,
                                 run,
-                                "equipment such as an option",
+                                "equipment",
                                 &|_, class| class.is_equipment(),
                             ));
                         }

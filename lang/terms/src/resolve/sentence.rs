@@ -7,10 +7,10 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem, Span};
 
+use super::misses::Miss;
 use crate::phrases::Role;
 use crate::quantity;
 use crate::resolved::{Condition, Form, Happens, Quantifier, Subject, Variable, VariableId};
-use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 use crate::words::known;
@@ -50,22 +50,16 @@ pub struct Sentences<'a> {
     /// Whether class words met now may be pointed at later.
     pub binding: bool,
     /// The furthest place where nothing fitted, and what was wanted there.
-    miss: Option<Miss>,
+    pub(super) miss: Option<Miss>,
     /// Phrases that could have been shorter.
     splits: Vec<(u32, u32)>,
     shorter: Option<(u32, u32)>,
 }
 
-struct Miss {
-    at: u32,
-    wanted: &'static str,
-    classes: &'static [Class],
-}
-
 pub(super) const SUBJECTS: &[Class] =
     &[Class::Part, Class::Sensor, Class::System, Class::Module, Class::Option, Class::Kind];
 pub(super) const HAPPENINGS: &[Class] = &[Class::Operation, Class::Finding, Class::Event];
-const ANYTHING: &[Class] = &[
+pub(super) const ANYTHING: &[Class] = &[
     Class::Part,
     Class::Sensor,
     Class::System,
@@ -172,43 +166,6 @@ impl<'a> Sentences<'a> {
         .help("rename one of the two terms, so that the sentence has one reading")
     }
 
-    /// Notes that nothing fitted here.
-    pub fn missed(&mut self, cursor: &Cursor<'_>, wanted: &'static str, classes: &'static [Class]) {
-        if self.miss.as_ref().is_none_or(|miss| cursor.at > miss.at) {
-            self.miss = Some(Miss { at: cursor.at, wanted, classes });
-        }
-    }
-
-    fn nothing_fits(&mut self, range: Range) -> Problem {
-        let miss = self.miss.take().unwrap_or(Miss { at: range.first, wanted: "a sentence", classes: ANYTHING });
-        if miss.at >= range.end {
-            return Problem::at(
-                Code::UnexpectedWord,
-                self.view.span(Range { first: range.end, end: range.end }),
-                format!("`{}` is no whole sentence", self.view.written(range)),
-                format!("{} is missing here", miss.wanted),
-            )
-            .help("see the sentence forms in the reference, or `help sentences` at the prompt");
-        }
-        let run = unknown::run_at(self.view, miss.at, range.end);
-        if miss.classes.is_empty() || self.view.kind(miss.at).is_some_and(|kind| !kind.is_wordlike()) {
-            return Problem::at(
-                Code::UnexpectedWord,
-                self.view.span(run),
-                format!("`{}` cannot stand here", self.view.written(run)),
-                format!("expected {}", miss.wanted),
-            )
-            .help("see the sentence forms in the reference, or `help sentences` at the prompt");
-        }
-        let classes = miss.classes;
-        let mut problem =
-            unknown::phrase(self.view, self.vocabulary, run, miss.wanted, &|_, class| classes.contains(&class));
-        if run.first > range.first || run.end < range.end {
-            problem = problem.context(self.view.span(range), "in this sentence");
-        }
-        problem
-    }
-
     /// Takes a term, and remembers where a shorter phrase would have done.
     pub fn term(&mut self, cursor: &mut Cursor<'a>, wanted: &'static str, classes: &'static [Class]) -> Option<TermId> {
         let taken = cursor.take_term(|class| classes.contains(&class));
@@ -252,7 +209,7 @@ impl<'a> Sentences<'a> {
                     Ok(self.whole(cursor, first, Form::ModelYear(years)))
                 }
                 None => {
-                    self.missed(cursor, "years, such as `from 2021` or `2019 to 2022`", &[]);
+                    self.missed(cursor, "years such as `from 2021` or `2019 to 2022`", &[]);
                     Err(None)
                 }
             };
@@ -266,7 +223,7 @@ impl<'a> Sentences<'a> {
                     let dates = dates.map_err(Some)?;
                     return Ok(self.whole(cursor, first, form(dates)));
                 }
-                self.missed(&probe, "dates, such as `from 2023-03-14`", &[]);
+                self.missed(&probe, "dates such as `from 2023-03-14`", &[]);
             }
         }
         let mut probe = *cursor;
@@ -290,6 +247,7 @@ impl<'a> Sentences<'a> {
             Class::Condition => {
                 self.term(cursor, "a condition", &[Class::Condition]);
                 let of = self.of_subject(cursor)?;
+                self.check_of(cursor, first, term, of.is_some())?;
                 let span = self.view.span(cursor.since(first));
                 let subject = of.as_ref().map(|asked| asked.subject);
                 let sentence = Condition::Sentence(Form::Holds(term, subject), span);
@@ -332,7 +290,7 @@ impl<'a> Sentences<'a> {
         Piece::Whole(Condition::Sentence(form, self.view.span(cursor.since(first))))
     }
 
-    fn check_value(&self, cursor: &Cursor<'a>, choice: TermId, value: TermId, first: u32) -> Read<()> {
+    pub(super) fn check_value(&self, cursor: &Cursor<'a>, choice: TermId, value: TermId, first: u32) -> Read<()> {
         let Detail::Choice { values, .. } = &self.vocabulary.term(choice).detail else {
             return Ok(());
         };

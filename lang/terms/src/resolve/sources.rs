@@ -23,10 +23,17 @@ pub fn sources(
     for view in views {
         collect(view, &view.source.parsed.file.items, &mut found);
     }
+    // What a file uses comes before it, so that a second description is told to the one who wrote it.
+    found.sort_by_key(|(view, _, _)| view.source.sees.len());
     let mut sources: Vec<Source> = Vec::new();
     let mut names: BTreeMap<String, SourceId> = BTreeMap::new();
     let mut replaces: Vec<(SourceId, &View<'_>, Range, Option<u32>)> = Vec::new();
     for (view, source, range) in found {
+        let before = problems.len();
+        described_twice(view, source, problems);
+        if problems.len() > before {
+            continue;
+        }
         let name = view.name(source.name);
         let key = name.to_lowercase();
         if let Some(first) = names.get(&key).and_then(|id| sources.get(id.0 as usize)) {
@@ -89,8 +96,8 @@ fn describe(
 ) -> Option<Source> {
     let before = problems.len();
     let (mut title, mut issuer, mut rank, mut review) = (None, None, None, None);
-    let (mut issued, mut revised, mut in_force): (Option<(Date, u32)>, Option<(Date, u32)>, Option<(Date, u32)>) =
-        (None, None, None);
+    type Day = Option<(Date, u32)>;
+    let (mut issued, mut revised, mut in_force, mut checked): (Day, Day, Day, Day) = (None, None, None, None);
     let (mut read_in_part, mut read_from, mut borrowed_from) = (false, None, None);
     let (mut encoded_by, mut second_reading) = (None, None);
     let day = |token: u32, problems: &mut Vec<Problem>| match date_of(view, token) {
@@ -109,12 +116,10 @@ fn describe(
             SourceClause::Revised(token) => revised = day(*token, problems),
             SourceClause::InForceFrom(token) => in_force = day(*token, problems),
             SourceClause::Replaces { .. } => {}
-            SourceClause::Review { every, checked } => {
-                let checked = match checked {
-                    Some(token) => day(*token, problems).map(|(date, _)| date),
-                    None => None,
-                };
-                review = months(view, vocabulary, *every, problems).map(|months| (months, checked));
+            SourceClause::Review { every, checked: day_checked } => {
+                checked = day_checked.and_then(|token| day(token, problems));
+                let date = checked.map(|(date, _)| date);
+                review = months(view, vocabulary, *every, problems).map(|months| (months, date));
             }
             SourceClause::ReadInPart(_) => read_in_part = true,
             SourceClause::ReadFrom(token) => read_from = Some(view.quoted(*token)),
@@ -157,7 +162,7 @@ fn describe(
         return None;
     }
     let ((issued, issued_at), rank) = (issued?, rank?);
-    for (later, what) in [(revised, "revised"), (in_force, "in force")] {
+    for (later, what) in [(revised, "was revised"), (in_force, "is in force"), (checked, "was checked")] {
         if let Some((date, token)) = later
             && date < issued
         {
@@ -165,7 +170,7 @@ fn describe(
                 Problem::at(
                     Code::DatesOutOfOrder,
                     view.span_of(token),
-                    format!("`{name}` is {what} before it was issued"),
+                    format!("`{name}` {what} before it was issued"),
                     format!("{date} is before {issued}"),
                 )
                 .context(view.span_of(issued_at), "issued here")
@@ -193,6 +198,36 @@ fn describe(
         encoded_by,
         second_reading,
     })
+}
+
+/// A line of a source that stands twice: one of the two would be lost.
+fn described_twice(view: &View<'_>, source: &tree::Source, problems: &mut Vec<Problem>) {
+    let mut seen: Vec<&str> = Vec::new();
+    for clause in &source.clauses {
+        let (word, place) = match clause {
+            SourceClause::Title(token) => ("title", view.span_of(*token)),
+            SourceClause::Issuer(range) => ("issuer", view.span(*range)),
+            SourceClause::Rank(range) => ("rank", view.span(*range)),
+            SourceClause::Issued(token) => ("issued", view.span_of(*token)),
+            SourceClause::Revised(token) => ("revised", view.span_of(*token)),
+            SourceClause::InForceFrom(token) => ("in force from", view.span_of(*token)),
+            SourceClause::Review { every, .. } => ("review every", view.span(*every)),
+            SourceClause::EncodedBy { by, .. } => ("encoded by", view.span_of(*by)),
+            _ => continue,
+        };
+        if seen.contains(&word) {
+            problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    place,
+                    format!("a second `{word}` in one source"),
+                    format!("which `{word}` holds?"),
+                )
+                .help("keep the one the document prints; another edition of it is `revised DATE`"),
+            );
+        }
+        seen.push(word);
+    }
 }
 
 fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
@@ -250,23 +285,9 @@ fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
         while let Some((id, depth)) = open.pop() {
             path.truncate(depth);
             if id == start {
-                let names: Vec<&str> = path
-                    .iter()
-                    .chain([&start])
-                    .filter_map(|id| sources.get(id.0 as usize))
-                    .map(|s| s.name.as_str())
-                    .collect();
                 // Reported once, at the source that comes first.
                 if path.iter().all(|&id| id >= start) {
-                    problems.push(
-                        Problem::at(
-                            Code::ReplacementCircle,
-                            source.span,
-                            format!("sources replace each other in a circle: {}", names.join(" -> ")),
-                            "the circle begins here",
-                        )
-                        .help("the newer replaces the older; take the other direction away"),
-                    );
+                    problems.push(draw_circle(sources, source, &path));
                 }
                 break;
             }
@@ -276,4 +297,25 @@ fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
             }
         }
     }
+}
+
+fn draw_circle(sources: &[Source], first: &Source, path: &[SourceId]) -> Problem {
+    let others: Vec<&Source> = path.iter().skip(1).filter_map(|id| sources.get(id.0 as usize)).collect();
+    if others.is_empty() {
+        let message = format!("the source `{}` says that it replaces itself", first.name);
+        return Problem::at(Code::ReplacementCircle, first.span, message, "its own name stands after `replaces`")
+            .help("name the older text that it replaces, or take the line out");
+    }
+    let names: Vec<&str> =
+        std::iter::once(first).chain(others.iter().copied()).chain([first]).map(|one| one.name.as_str()).collect();
+    let mut problem = Problem::at(
+        Code::ReplacementCircle,
+        first.span,
+        format!("sources replace each other in a circle: {}", names.join(" -> ")),
+        "the circle begins here",
+    );
+    for other in others {
+        problem = problem.context(other.span, "goes on here");
+    }
+    problem.help("the later text replaces the earlier; take `replaces` out of the other")
 }

@@ -135,24 +135,34 @@ impl<'a> Sentences<'a> {
             return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
         }
         let shown = self.view.written(cursor.since(first));
-        let mut problem = if found.is_empty() {
-            Problem::at(
-                Code::ThatUnclear,
-                span,
-                format!("`{shown}` points at nothing"),
-                "no `any` of that class stands before it",
-            )
-            .help("name it first in `when`, as in `any sensor behind front fascia is touched`; what stands only under `no`, `every`, `not`, `unless` or in one limb of `or` cannot be pointed at")
-        } else {
+        if found.is_empty() {
+            return Err(Some(self.points_at_nothing(span, &shown, &fits)));
+        }
+        let mut problem =
             Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
-                .help("use kinds to tell the two apart, or write two rules")
-        };
+                .help("use kinds to tell the two apart, or write two rules");
         for id in &found {
             if let Some(variable) = self.variables.get(id.0 as usize) {
                 problem = problem.context(variable.span, "this one?");
             }
         }
         Err(Some(problem))
+    }
+
+    /// `that CLASS` where no class word may be pointed at; one that is named but hidden is shown.
+    fn points_at_nothing(&self, span: Span, shown: &str, fits: &dyn Fn(&VariableId) -> bool) -> Problem {
+        let message = format!("`{shown}` points at nothing");
+        let hidden = (0..self.variables.len() as u32).map(VariableId).find(fits);
+        match hidden.and_then(|id| self.variables.get(id.0 as usize)) {
+            Some(variable) => Problem::at(Code::ThatUnclear, span, message, "it cannot point at the one named before")
+                .context(
+                    variable.span,
+                    "this one stands under `no`, `every`, `not` or `unless`, or in one limb of `or`",
+                )
+                .help("there it stands for none, or for no one in particular; name it with `any` in `when`, outside of these, or write two rules"),
+            None => Problem::at(Code::ThatUnclear, span, message, "no `any` of that class stands before it")
+                .help("name it first in `when`, as in `any sensor behind front fascia is touched`"),
+        }
     }
 
     pub(super) fn same_class(&self, of: Domain, named: Domain) -> bool {

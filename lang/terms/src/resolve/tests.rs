@@ -7,7 +7,6 @@ use super::Resolver;
 use super::expect::Target;
 use super::sentence::Sentences;
 use crate::resolved::{Expect, Test};
-use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::words::known;
 
@@ -43,6 +42,18 @@ impl<'a> Resolver<'a> {
         let Some((heads, rows)) = rows.split_first() else {
             return;
         };
+        if rows.is_empty() {
+            self.problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    view.span(heads.range),
+                    "a table with heads and no rows",
+                    "nothing is tried here",
+                )
+                .help("write one row for each case below the heads, as `| front fascia removed | required |`"),
+            );
+            return;
+        }
         let mut columns = Vec::new();
         for &cell in &heads.cells {
             match self.column(view, cell) {
@@ -60,8 +71,8 @@ impl<'a> Resolver<'a> {
                     Problem::at(
                         Code::UnexpectedWord,
                         view.span(row.range),
-                        format!("this row has {} cells, the head has {}", row.cells.len(), columns.len()),
-                        "this row",
+                        format!("this row has {}, the head has {}", cells(row.cells.len()), columns.len()),
+                        "one cell for each head is needed",
                     )
                     .help("every row has one cell for each head; an empty cell is `| |`"),
                 );
@@ -115,11 +126,11 @@ impl<'a> Resolver<'a> {
         }
         Err(Problem::at(
             Code::UnexpectedWord,
-            view.span(unknown::run_at(view, cell.first, cell.end)),
-            "a head that is neither `suppose` nor `expect ...`",
-            "this head",
+            view.span(cell),
+            format!("`{}` is no head of a table", view.written(cell)),
+            "neither `suppose` nor `expect ...`",
         )
-        .help("heads are `suppose`, or `expect` with a duty or sensor: `expect seat occupant zero`"))
+        .help("a head is `suppose`, or `expect` with a duty or a sensor, as in `expect static calibration of front radar`"))
     }
 
     fn expect(&mut self, view: &'a View<'a>, range: Range, expects: &mut Vec<Expect>) {
@@ -141,6 +152,10 @@ impl<'a> Resolver<'a> {
 enum Column {
     Suppose,
     Expect(Target),
+}
+
+fn cells(count: usize) -> String {
+    if count == 1 { "1 cell".to_string() } else { format!("{count} cells") }
 }
 
 /// The pieces of a cell, split at `;`.

@@ -15,6 +15,7 @@ use crate::words::known;
 impl<'a> Sentences<'a> {
     pub(super) fn vehicle(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
         let mut entries = Vec::new();
+        let first = cursor.at;
         if cursor.word() != Some(known::ONLY) {
             let Some(cars) = scopes::maker_and_models(cursor) else {
                 return Err(Some(scopes::unknown_car(self.view, self.vocabulary, cursor, None)));
@@ -23,6 +24,18 @@ impl<'a> Sentences<'a> {
             let Some(maker) = cars.maker else {
                 return Err(None);
             };
+            if cars.models.len() > 1 {
+                let names: Vec<&str> = cars.models.iter().map(|&model| self.vocabulary.name(model)).collect();
+                return Err(Some(
+                    Problem::at(
+                        Code::UnexpectedWord,
+                        self.view.span(cursor.since(first)),
+                        "a vehicle is of one model",
+                        format!("is it a {}?", names.join(" or a ")),
+                    )
+                    .help("name the one it is, or leave the model out where it is not known"),
+                ));
+            }
             let (mut year, mut built, mut vin) = (None, None, None);
             if let Some(token) = cursor.take_kind(Tok::Number) {
                 let value = self.view.text(token).parse::<i32>().ok().filter(|year| (1886..=2200).contains(year));
@@ -34,7 +47,7 @@ impl<'a> Sentences<'a> {
                             format!("`{}` is no model year", self.view.text(token)),
                             "expected a year such as 2022",
                         )
-                        .help("leave it out where it is not known"),
+                        .help("write all four digits; leave the year out where it is not known"),
                     ));
                 };
                 year = Some(value);
@@ -67,17 +80,6 @@ impl<'a> Sentences<'a> {
                 }
             }
             entries.push(Entry::Vehicle { maker, model: cars.models.first().copied(), year, built, vin });
-            if cars.models.len() > 1 {
-                return Err(Some(
-                    Problem::at(
-                        Code::UnexpectedWord,
-                        self.view.span(cursor.rest_range()),
-                        "a vehicle is of one model",
-                        "two models",
-                    )
-                    .help("leave the model out where it is not known"),
-                ));
-            }
             entries.extend(extra);
             return Ok(entries);
         }
@@ -107,14 +109,19 @@ impl<'a> Sentences<'a> {
             Ok(vin) => Ok(vin.as_str().to_string()),
             Err(wrong) => {
                 let reasons: Vec<String> = wrong.iter().map(|problem| problem.to_string()).collect();
+                let (first, rest) = match reasons.split_first() {
+                    Some((first, rest)) => (first.clone(), rest),
+                    None => ("this cannot be one".to_string(), &[][..]),
+                };
+                let more: String = rest.iter().map(|reason| format!("{reason}\n")).collect();
                 Err(Some(
                     Problem::at(
                         Code::VinWrong,
                         self.view.span_of(token),
                         format!("`{text}` cannot be a vehicle identification number"),
-                        reasons.join("; "),
+                        first,
                     )
-                    .help("it has 17 digits and capitals without I, O and Q; read it from the car again"),
+                    .help(format!("{more}a number has 17 digits and capitals without I, O and Q; read it from the car again")),
                 ))
             }
         }

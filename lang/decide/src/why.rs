@@ -1,0 +1,380 @@
+//! Why: the proof of one verdict as an indented tree, shortest first, down to the lines of the job.
+//!
+//! What is certain is shown from the answer's own proof graph, so that what a person reads is what a
+//! verifier reads. What is open has no proof; there each condition is shown with what is known of it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use knockon_proof::{Node, NodeId, ProofGraph, Step};
+use knockon_rules::Library;
+use knockon_terms::TermId;
+use knockon_text::markup::{Markup, Tag};
+use knockon_text::suggest::nearest;
+
+use crate::answer::{CauseVerdict, ChainStep, DutyVerdict, Met, OperationVerdict, Reason, Silence, Verdict};
+use crate::atoms::{AtomId, Claim, Conclusion, Said, Why};
+use crate::decide::Decided;
+use crate::naming::Naming;
+use crate::proving::Prover;
+
+/// How deep a tree is shown. Every further step is in the dump of the proof.
+pub const DEEPEST_SHOWN: usize = 16;
+
+/// How many lines one answer may take; a person reads no more.
+pub const MOST_LINES: usize = 400;
+
+/// Why a duty, a silent sensor or an operation stands as it does; `words` is its name. Else the names nearest to it.
+pub fn why(library: &Library, decided: &Decided, words: &str) -> Result<Markup, Vec<String>> {
+    let wanted = plain(words);
+    let answer = &decided.answer;
+    let mut names: Vec<String> = names(decided);
+    if !names.iter().any(|name| plain(name) == wanted) {
+        let close = suggestions(&names, &wanted);
+        // A part of a name will do where it fits only one.
+        match close.as_slice() {
+            [only] if !wanted.is_empty() && holds_words(only, &wanted) => names = vec![only.clone()],
+            _ => return Err(close),
+        }
+    } else {
+        names.retain(|name| plain(name) == wanted);
+    }
+    let chosen = |name: &str| names.iter().any(|known| known == name);
+    let naming = Naming { library, job: &decided.job, events: &decided.grounded.events };
+    let mut teller = Teller::new(library, decided, &naming);
+    for duty in answer.duties.iter().filter(|duty| chosen(&duty.name)) {
+        teller.duty(duty);
+    }
+    for silence in answer.silences.iter().filter(|silence| chosen(&silence.name)) {
+        teller.silence(silence);
+    }
+    for operation in answer.operations.iter().filter(|operation| chosen(&operation.name)) {
+        teller.operation(operation);
+    }
+    Ok(teller.out)
+}
+
+/// Everything `why` can be asked about, each name once, in the order of the answer.
+pub fn names(decided: &Decided) -> Vec<String> {
+    let answer = &decided.answer;
+    let all = answer
+        .duties
+        .iter()
+        .map(|duty| &duty.name)
+        .chain(answer.silences.iter().map(|silence| &silence.name))
+        .chain(answer.operations.iter().map(|operation| &operation.name));
+    let mut seen = BTreeSet::new();
+    all.filter(|name| seen.insert(name.as_str())).cloned().collect()
+}
+
+/// Words without regard to capitals and blanks.
+fn plain(words: &str) -> String {
+    words.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>().join(" ")
+}
+
+fn holds_words(name: &str, wanted: &str) -> bool {
+    let name = plain(name);
+    wanted.split(' ').all(|word| name.split(' ').any(|own| own == word))
+}
+
+fn suggestions(names: &[String], wanted: &str) -> Vec<String> {
+    let holding: Vec<String> = names.iter().filter(|name| holds_words(name, wanted)).cloned().collect();
+    if !holding.is_empty() {
+        return holding;
+    }
+    nearest(wanted, names.iter().map(String::as_str)).into_iter().map(str::to_string).collect()
+}
+
+struct Teller<'a> {
+    library: &'a Library,
+    decided: &'a Decided,
+    naming: &'a Naming<'a>,
+    prover: Prover<'a>,
+    depths: Vec<usize>,
+    /// The nodes whose steps are shown already.
+    shown: BTreeSet<NodeId>,
+    /// The open atoms whose conditions are shown already.
+    shown_open: BTreeSet<AtomId>,
+    out: Markup,
+    lines: usize,
+}
+
+impl<'a> Teller<'a> {
+    fn new(library: &'a Library, decided: &'a Decided, naming: &'a Naming<'a>) -> Teller<'a> {
+        Teller {
+            library,
+            decided,
+            naming,
+            prover: Prover::new(&decided.grounded.program, &decided.evaluated, naming),
+            depths: depths(&decided.answer.proofs),
+            shown: BTreeSet::new(),
+            shown_open: BTreeSet::new(),
+            out: Markup::new(),
+            lines: 0,
+        }
+    }
+
+    /// One line: so many steps in, tagged words, and faint ones after them.
+    fn line(&mut self, depth: usize, tag: Tag, words: &str, faint: &str) {
+        self.lines += 1;
+        if self.lines == MOST_LINES {
+            self.out.push(Tag::Faint, "... more than can be read; `knockon show proof` shows every step\n");
+        }
+        if self.lines >= MOST_LINES {
+            return;
+        }
+        self.out.plain("  ".repeat(depth));
+        self.out.push(tag, words);
+        if !faint.is_empty() {
+            self.out.push(Tag::Faint, format!("   {faint}"));
+        }
+        self.out.line();
+    }
+
+    fn duty(&mut self, duty: &DutyVerdict) {
+        let tag = match duty.verdict {
+            Verdict::Required => Tag::Required,
+            Verdict::Conflict => Tag::Conflict,
+            Verdict::Open => Tag::Open,
+            Verdict::Advised => Tag::Advised,
+            Verdict::NotNeeded => Tag::NotNeeded,
+        };
+        let floor = duty.floor.map_or_else(String::new, |floor| format!(", {floor}"));
+        self.line(0, tag, &format!("{}: {}{floor}", duty.name, duty.verdict.words()), "");
+        match &duty.met {
+            Met::No => {}
+            Met::Yes(line) => self.line(1, Tag::Plain, "met", line),
+            Met::Unclear(line) => {
+                self.line(
+                    1,
+                    Tag::Plain,
+                    "perhaps met: how it ended, or that it came after the work, is not known",
+                    line,
+                );
+            }
+        }
+        for held in &duty.held {
+            let known = if held.known { "" } else { ", as far as is known" };
+            self.line(
+                1,
+                Tag::Plain,
+                &format!("held until {}{known}", held.until),
+                &format!("\"{}\", {}", held.rule, held.citation),
+            );
+        }
+        if duty.verdict == Verdict::Open {
+            for (outcome, values) in &duty.outcomes {
+                self.line(1, Tag::Plain, &format!("{} if {}", outcome.words(), values.join(" and ")), "");
+            }
+        }
+        for cause in &duty.causes {
+            self.cause(cause, duty.procedure, duty.of);
+        }
+    }
+
+    fn cause(&mut self, cause: &CauseVerdict, what: TermId, of: Option<TermId>) {
+        let outcomes: Vec<&str> = cause.outcomes.iter().map(|outcome| outcome.words()).collect();
+        self.line(1, Tag::Plain, &format!("because of {}", cause.words), &outcomes.join(" or "));
+        let mut reasons: Vec<&Reason> = cause.reasons.iter().collect();
+        // The shortest proof first; what has none comes last.
+        reasons.sort_by_key(|reason| reason.proof.map_or(usize::MAX, |node| self.depth(node)));
+        for reason in reasons {
+            let conclusion = self.decided.grounded.program.conclusions.iter().find(|conclusion| {
+                conclusion.rule == reason.rule
+                    && conclusion.said == reason.said
+                    && conclusion.what == what
+                    && conclusion.of == of
+                    && conclusion.causes == cause.causes
+            });
+            self.reason(reason, conclusion);
+        }
+    }
+
+    fn reason(&mut self, reason: &Reason, conclusion: Option<&Conclusion>) {
+        let verb = match reason.said {
+            Said::Ask => "asked by",
+            Said::Advise => "advised by",
+            Said::Waive => "waived by",
+            Said::Excuse => "excused by",
+            Said::Forbid => "forbidden by",
+            Said::Allow => "allowed by",
+            Said::Hold => "held by",
+            Said::Before => "ordered by",
+        };
+        let words = reason.words.as_ref().map_or_else(String::new, |words| format!(" (\"{words}\")"));
+        self.line(2, Tag::Source, &format!("{verb} \"{}\", {}{words}", reason.name, reason.citation), reason.rank);
+        for says in &reason.says {
+            self.line(3, Tag::Quote, &format!("\"{says}\""), "");
+        }
+        for read in &reason.read_as {
+            self.line(3, Tag::Plain, &format!("read as {read}"), "");
+        }
+        for weak in &reason.weak {
+            self.line(3, Tag::Plain, &format!("may require, not waive: {weak}"), "");
+        }
+        if let Some(stronger) = &reason.gave_way_to {
+            self.line(3, Tag::Plain, &format!("gives way to \"{stronger}\""), "");
+        }
+        let proof = reason.proof.and_then(|node| self.decided.answer.proofs.node(node));
+        match (proof, conclusion) {
+            (Some(node), _) => self.children(node, 3),
+            (None, Some(conclusion)) => self.open(conclusion.atom, 3),
+            (None, None) => {}
+        }
+        if let (Said::Ask | Said::Advise, Some(unless)) = (&reason.said, &reason.unless) {
+            self.line(3, Tag::Plain, &format!("lapses when {unless}"), "");
+        }
+    }
+
+    /// What a proven claim rests on, shortest first.
+    fn children(&mut self, node: &Node, depth: usize) {
+        let mut from = node.from.clone();
+        from.sort_by_key(|&child| (self.depth(child), child));
+        for child in from {
+            self.node(child, depth);
+        }
+    }
+
+    fn node(&mut self, id: NodeId, depth: usize) {
+        let graph = &self.decided.answer.proofs;
+        let Some(mut node) = graph.node(id) else { return };
+        let mut id = id;
+        // A step that only says the same again is none to a reader.
+        while let [only] = node.from.as_slice()
+            && let Some(below) = graph.node(*only)
+            && node.step == Step::Meaning
+            && below.claim == node.claim
+        {
+            (id, node) = (*only, below);
+        }
+        let by = match (node.step, &node.by) {
+            (_, Some(by)) => by.clone(),
+            (Step::Absence, None) => "nothing would make it so".to_string(),
+            (Step::Assumption, None) => "assumed".to_string(),
+            _ => String::new(),
+        };
+        let tag = match node.step {
+            Step::Line | Step::Fact => Tag::Fact,
+            _ => Tag::Plain,
+        };
+        if depth > DEEPEST_SHOWN {
+            self.line(depth, Tag::Faint, "... deeper steps: `knockon show proof`", "");
+            return;
+        }
+        if !self.shown.insert(id) && !node.from.is_empty() {
+            self.line(depth, tag, &node.claim, "as shown above");
+            return;
+        }
+        self.line(depth, tag, &node.claim, &by);
+        if node.step == Step::Rule {
+            self.says(node, depth + 1);
+        }
+        self.children(node, depth + 1);
+    }
+
+    /// The words of the rule a step is taken by, where they are recorded.
+    fn says(&mut self, node: &Node, depth: usize) {
+        let name = node.by.as_deref().and_then(|by| by.strip_prefix('"')?.split('"').next());
+        let rule = name.and_then(|name| self.library.rule_named(name)).and_then(|id| self.library.rule(id));
+        if let Some(rule) = rule {
+            for says in rule.says.clone() {
+                self.line(depth, Tag::Quote, &format!("\"{says}\""), "");
+            }
+        }
+    }
+
+    fn depth(&self, node: NodeId) -> usize {
+        self.depths.get(node.0 as usize).copied().unwrap_or(usize::MAX)
+    }
+
+    /// The conditions of something that is not certain, each with what is known of it.
+    fn open(&mut self, atom: AtomId, depth: usize) {
+        if depth > DEEPEST_SHOWN {
+            self.line(depth, Tag::Faint, "... deeper conditions: `knockon show program`", "");
+            return;
+        }
+        let program = &self.decided.grounded.program;
+        let evaluated = &self.decided.evaluated;
+        let clauses: Vec<_> = program
+            .by_head
+            .get(atom.0 as usize)
+            .into_iter()
+            .flatten()
+            .filter_map(|&index| program.clauses.get(index as usize))
+            .collect();
+        let many = clauses.len() > 1;
+        for (way, clause) in clauses.iter().enumerate() {
+            let inner = if many {
+                self.line(depth, Tag::Faint, &format!("way {}", way + 1), "");
+                depth + 1
+            } else {
+                depth
+            };
+            for &(body, sign) in &clause.body {
+                let words = self.prover.words(body, sign);
+                let (so, not) = (evaluated.is_certain(body), !evaluated.is_possible(body));
+                let (tag, known) = match (sign, so, not) {
+                    (true, true, _) | (false, _, true) => (Tag::Fact, "so"),
+                    (true, _, true) | (false, true, _) => (Tag::Faint, "not so"),
+                    _ => (Tag::Open, "not known"),
+                };
+                let leaf = matches!(program.claim(body), Some(Claim::Leaf(..)));
+                let possible = matches!(clause.why, Why::Possible);
+                let settled = so || not || leaf || possible;
+                if settled {
+                    self.line(inner, tag, &words, known);
+                } else if self.shown_open.insert(body) {
+                    self.line(inner, tag, &words, known);
+                    self.open(body, inner + 1);
+                } else {
+                    self.line(inner, tag, &words, "not known, as shown above");
+                }
+            }
+        }
+    }
+
+    fn chain(&mut self, chain: &[ChainStep], depth: usize) {
+        for step in chain {
+            self.line(depth, Tag::Fact, &step.words, &step.by);
+        }
+    }
+
+    fn silence(&mut self, silence: &Silence) {
+        self.line(0, Tag::Silent, &format!("{}: silent because of {}", silence.name, silence.because_of), "");
+        self.line(1, Tag::Plain, "it is touched:", "");
+        self.chain(&silence.chain, 2);
+        if !silence.certain {
+            let facts: Vec<&str> = silence.turns_on.iter().map(|fact| fact.name.as_str()).collect();
+            self.line(1, Tag::Open, &format!("if so at all; turns on {}", facts.join(", ")), "");
+        }
+        self.line(
+            1,
+            Tag::Plain,
+            "no maker's rule that holds for this car and this day concludes anything about it for this cause",
+            "",
+        );
+        self.line(1, Tag::Plain, "look in the maker's text: silence is neither leave nor waiver", "");
+    }
+
+    fn operation(&mut self, operation: &OperationVerdict) {
+        self.line(0, Tag::Heading, &format!("{}: {}", operation.name, operation.verdict.words()), "");
+        for reason in &operation.reasons {
+            let conclusion = self.decided.grounded.program.conclusions.iter().find(|conclusion| {
+                conclusion.rule == reason.rule
+                    && conclusion.said == reason.said
+                    && conclusion.what == operation.operation
+                    && conclusion.of == Some(operation.part)
+            });
+            self.reason(reason, conclusion);
+        }
+    }
+}
+
+/// For every node, how long the longest way down from it is.
+fn depths(graph: &ProofGraph) -> Vec<usize> {
+    let mut depths: BTreeMap<NodeId, usize> = BTreeMap::new();
+    for (id, node) in graph.iter() {
+        let below = node.from.iter().filter_map(|from| depths.get(from)).max().copied();
+        depths.insert(id, below.map_or(0, |below| below + 1));
+    }
+    depths.into_values().collect()
+}

@@ -1,0 +1,652 @@
+"""Encodes a generated case as a logic program for clingo, from Knockon's documents alone.
+
+The program is `semantics.lp` and what this file adds: the facts of the case, the truth of every sentence
+(`true_..` it holds, `false_..` its denial holds; both may fail while the work list is not complete), and the
+ways in which each rule can hold. `outcomes` asks clingo for every completion and puts the answers together.
+"""
+
+import itertools
+import pathlib
+
+import clingo
+
+from words import (
+    CHOICES, CONDITIONS, FINDINGS, HARMLESS_FINDINGS, HARMLESS_OPERATIONS, LIMITS, MODEL, OPERATIONS, OPTIONS,
+    PROCEDURES, RELATIONS, counts_as,
+)
+from text import kinds_of
+
+SEMANTICS = (pathlib.Path(__file__).parent / "semantics.lp").read_text()
+YEARS = range(2017, 2028)
+LEVELS = ["nothing", "not needed", "silent", "advised", "conflict", "required"]
+STANDINGS = {"maker statement": "maker", "workshop text": "maker", "common practice": "practice",
+             "shop policy": "policy"}
+MOST_WAYS = 400
+
+
+class TooLarge(Exception):
+    """More ways than are worth trying."""
+
+
+def quoted(words):
+    """A clingo string."""
+    return f'"{words}"'
+
+
+def event_name(happening, place):
+    """An event in words, as the language prints it."""
+    return happening if place is None else f"{place} {happening}"
+
+
+class Encoder:
+    """Builds the program of one case."""
+
+    def __init__(self, case):
+        self.case = case
+        self.job = case["job"]
+        self.lines = []
+        self.count = 0
+        self.things = case["parts"] + case["sensors"]
+        self.kinds = {kind: names for kind, names, _ in kinds_of(case)}
+        self.events = {}
+        self.rules = [rule for rule in case["rules"] if self.counts(rule)]
+        self.state_ways = {}
+        self.state_denials = {}
+        self.ask_ways = {}
+        self.ways = []
+        self.duties = set()
+
+    def add(self, line):
+        self.lines.append(line)
+
+    def new(self):
+        self.count += 1
+        return self.count
+
+    # --- texts -----------------------------------------------------------------------------------
+
+    def in_force(self, source):
+        """A text holds on the day if it is in force by then and none in force by then replaces it."""
+        day = self.job["dated"]
+
+        def started(one):
+            return (one["in_force"] or one["revised"] or one["issued"]) <= day
+
+        replaced = any(other["replaces"] == source["name"] and started(other) for other in self.case["sources"])
+        return started(source) and not replaced
+
+    def counts(self, rule):
+        source = next(one for one in self.case["sources"] if one["name"] == rule["source"])
+        return self.in_force(source) and self.scope_possible(rule["scope"])
+
+    def weak(self, source):
+        """Whether a text may not waive."""
+        checked = source["checked"]
+        overdue = checked is not None and f"{int(checked[:4]) + 1}{checked[4:]}" < self.job["dated"]
+        unread = not source["second"] and source["rank"] != "common practice"
+        return overdue or unread or source["in_part"] or source["borrowed"]
+
+    # --- the car, the job ------------------------------------------------------------------------
+
+    def scope_term(self, index):
+        return "none" if index is None else str(index)
+
+    def car(self):
+        case, job, add = self.case, self.job, self.add
+        for name in case["parts"]:
+            add(f"part({quoted(name)}).")
+        for name in case["sensors"]:
+            add(f"sensor({quoted(name)}). equipment({quoted(name)}).")
+        for name in OPTIONS:
+            add(f"equipment({quoted(name)}).")
+        for name in RELATIONS:
+            add(f"list({quoted(name)}).")
+            if RELATIONS[name]:
+                add(f"along({quoted(name)}).")
+        for name in self.kinds:
+            add(f"list({quoted(name)}).")
+        for year in YEARS if job["year"] is None else [job["year"]]:
+            add(f"possible_year({year}).")
+        for index, scope in enumerate(case["scopes"]):
+            if scope["model"] == MODEL:
+                low, high = scope["years"] or (None, None)
+                add(f"scope({index},{low or YEARS[0]},{high or YEARS[-1]}).")
+        for source in case["sources"]:
+            add(f"standing({quoted(source['name'])},{STANDINGS[source['rank']]}).")
+            if self.weak(source):
+                add(f"weak({quoted(source['name'])}).")
+        worked = {place for _, place in job["work"]}
+        for fact in case["facts"]:
+            inside = f"in_scope({self.scope_term(fact['scope'])})"
+            if fact["kind"] == "tie":
+                add(f"tie({quoted(fact['x'])},{quoted(fact['relation'])},{quoted(fact['y'])},"
+                    f"{self.scope_term(fact['scope'])}).")
+            elif fact["kind"] == "complete":
+                add(f"said_complete({quoted(fact['what'])}) :- {inside}.")
+            elif fact["kind"] == "has":
+                head = "surely_fitted" if fact["yes"] else "surely_absent"
+                add(f"{head}({quoted(fact['what'])}) :- {inside}.")
+        for name in case["sensors"] + OPTIONS:
+            if name in job["equipped"] or name in worked:
+                add(f"surely_fitted({quoted(name)}).")
+            elif name in job["not_equipped"] or job["equipment_complete"]:
+                add(f"surely_absent({quoted(name)}).")
+        if job["work_complete"]:
+            add("work_said_complete.")
+
+    def event(self, happening, place):
+        """Registers an event that may be in some completion."""
+        name = event_name(happening, place)
+        if name not in self.events:
+            self.events[name] = (happening, place)
+            if place is not None:
+                self.add(f"on({quoted(name)},{quoted(place)}).")
+                if happening not in HARMLESS_OPERATIONS + HARMLESS_FINDINGS:
+                    self.add(f"disturbing({quoted(name)}).")
+        return name
+
+    def happened(self):
+        """Every event that may be: listed, on the way, found, or unknown and asked about."""
+        job, add = self.job, self.add
+        listed = [tuple(entry) for entry in job["work"]] + [("removed", part) for part in job["also_removed"]]
+        listed += [tuple(entry) for entry in job["found"]]
+        listed += [(event, None) for event, yes in job["happened"].items() if yes]
+        for happening, place in listed:
+            add(f"listed({quoted(self.event(happening, place))}).")
+        for part in job["also_removed"]:
+            add(f"comes_off({quoted(event_name(*job['work'][0]))},{quoted(event_name('removed', part))}).")
+        open_list = list(listed)
+        off_already = {(name, place) for happening, place in listed if happening in OPERATIONS
+                       for name in counts_as(happening)}
+        while open_list:
+            happening, place = open_list.pop()
+            for fact in self.case["facts"]:
+                if fact["kind"] != "access" or fact["part"] != place or happening not in OPERATIONS:
+                    continue
+                if fact["operation"] not in counts_as(happening) or not self.scope_possible(fact["scope"]):
+                    continue
+                for taken in fact["takes"]:
+                    # What the work list has off already does not come off a second time.
+                    if (fact["on_the_way"], taken) in off_already:
+                        continue
+                    known = event_name(fact["on_the_way"], taken) in self.events
+                    other = self.event(fact["on_the_way"], taken)
+                    add(f"access({quoted(event_name(happening, place))},{quoted(other)},"
+                        f"{self.scope_term(fact['scope'])}).")
+                    if not known:
+                        open_list.append((fact["on_the_way"], taken))
+        for rule in self.rules:
+            for form in (rule["when"], rule["unless"]):
+                self.asked_about(form)
+
+    def scope_possible(self, index):
+        """Whether this car may be in a scope."""
+        if index is None:
+            return True
+        low, high = self.case["scopes"][index]["years"] or (None, None)
+        year = self.job["year"]
+        inside = year is None or (low or YEARS[0]) <= year <= (high or YEARS[-1])
+        return self.case["scopes"][index]["model"] == MODEL and inside
+
+    def asked_about(self, form):
+        """Findings and events of a condition that nobody stated are unknown."""
+        if form is None:
+            return
+        if form[0] in ("and", "or"):
+            for part in form[1]:
+                self.asked_about(part)
+        elif form[0] == "not":
+            self.asked_about(form[1])
+        elif form[0] == "event" and form[1] not in self.job["happened"]:
+            self.add(f"unknown_event({quoted(self.event(form[1], None))}).")
+        elif form[0] == "happens":
+            for finding in [name for name in form[2] if name in FINDINGS]:
+                for place in self.places(form[1]):
+                    stated = [finding, place] in self.job["found"]
+                    looked = self.job["looked"] == "everything" or place in self.job["looked"]
+                    if not stated and not looked:
+                        self.add(f"unknown_finding({quoted(self.event(finding, place))},{quoted(place)}).")
+
+    def class_members(self, name):
+        if name == "part":
+            return self.things
+        if name == "sensor":
+            return self.case["sensors"]
+        return self.kinds[name]
+
+    def places(self, subject):
+        """Every thing a subject may mean."""
+        if subject[0] == "term":
+            return [subject[1]]
+        if subject[0] == "that":
+            return self.class_members(subject[1])
+        return self.class_members(subject[-2])
+
+    def measures(self):
+        """One variable a measure, cut at all its limits, within what its reading leaves."""
+        values = [LIMITS[0] - 1]
+        for low, high in zip(LIMITS, LIMITS[1:] + [LIMITS[-1] + 2]):
+            values += [low, (low + high) / 2]
+        for part in self.case["parts"]:
+            self.add(f"measured({quoted(part)}).")
+            reading = self.job["measured"].get(part)
+            if reading is None:
+                regions = range(len(values))
+            else:
+                low, high = reading[0] - (reading[1] or 0), reading[0] + (reading[1] or 0)
+                bounds = [(-1e9, LIMITS[0])]
+                for start, end in zip(LIMITS, LIMITS[1:] + [1e9]):
+                    bounds += [(start, start), (start, end)]
+                regions = [index for index, (start, end) in enumerate(bounds)
+                           if (low <= start <= high if start == end else low < end and high > start)]
+            for region in regions:
+                self.add(f"possible_region({quoted(part)},{region}).")
+        self.region_values = values
+
+    def world(self):
+        """Conditions and choices."""
+        for name in CONDITIONS:
+            said = self.job["conditions"].get(name, "cannot tell")
+            if said == "yes":
+                self.add(f"true_condition({quoted(name)}).")
+            elif said == "cannot tell":
+                self.add(f"unknown_condition({quoted(name)}).")
+        for name, values in CHOICES.items():
+            self.add(f"choice({quoted(name)}).")
+            for value in [self.job["choices"][name]] if name in self.job["choices"] else values:
+                self.add(f"choice_value({quoted(name)},{quoted(value)}).")
+
+    # --- sentences -------------------------------------------------------------------------------
+
+    def matching(self, place, happenings):
+        """Events of a place that count as one of these happenings."""
+        return [name for name, (happening, on) in self.events.items() if on == place
+                and (set(counts_as(happening)) if happening in OPERATIONS else {happening}) & set(happenings)]
+
+    def two_valued(self, body):
+        """A sentence that is either true or false in a completion."""
+        node = self.new()
+        self.add(f"true({node}) :- {body}.")
+        self.add(f"false({node}) :- not true({node}).")
+        return node
+
+    def truth(self, form, that):
+        """The node of a condition, with the bound member in the place of `that CLASS`."""
+        kind = form[0]
+        if kind in ("and", "or"):
+            nodes = [self.truth(part, that) for part in form[1]]
+            node = self.new()
+            yes, no = ("true", "false") if kind == "and" else ("false", "true")
+            self.add(f"{yes}({node}) :- {', '.join(f'{yes}({one})' for one in nodes)}.")
+            for one in nodes:
+                self.add(f"{no}({node}) :- {no}({one}).")
+            return node
+        if kind == "not":
+            inner, node = self.truth(form[1], that), self.new()
+            self.add(f"true({node}) :- false({inner}).")
+            self.add(f"false({node}) :- true({inner}).")
+            return node
+        if kind == "condition":
+            return self.two_valued(f"true_condition({quoted(form[1])})")
+        if kind == "equipped":
+            return self.two_valued(f"fitted({quoted(form[1])})")
+        if kind == "event":
+            return self.two_valued(f"occurs({quoted(form[1])})")
+        if kind == "choice":
+            return self.two_valued(f"chosen({quoted(form[1])},{quoted(form[2])})")
+        if kind == "year":
+            low, high = form[1]
+            return self.two_valued(f"year(Y), Y >= {low or YEARS[0]}, Y <= {high or YEARS[-1]}")
+        if kind == "work complete":
+            return self.two_valued("work_complete")
+        if kind == "measure":
+            return self.compared(form)
+        if kind == "done":
+            return self.done(form, that)
+        return self.of_subject(form, form[2] if kind == "due" else form[1], that)
+
+    def compared(self, form):
+        node = self.new()
+        test, *limits = form[2]
+        for region, value in enumerate(self.region_values):
+            if {"over": lambda v: v > limits[0], "under": lambda v: v < limits[0], "at least": lambda v: v >= limits[0],
+                    "at most": lambda v: v <= limits[0], "within": lambda v: limits[0] <= v <= limits[1]}[test](value):
+                self.add(f"true({node}) :- region({quoted(form[1])},{region}).")
+        self.add(f"false({node}) :- not true({node}).")
+        return node
+
+    def done(self, form, that):
+        """The record: no entry is a plain no. `since`: after every such event, of which there is one."""
+        _, procedure, of, result, since = form
+        place = None if of is None else (that if of[0] == "that" else of[1])
+        node = self.new()
+        for index, entry in enumerate(self.job["done"]):
+            if entry[0] != procedure or entry[1] != place or result not in (None, entry[2]):
+                continue
+            if since is None:
+                self.add(f"true({node}).")
+                continue
+            events = self.matching(since[1][1], since[2])
+            early = self.new()
+            for event in events:
+                self.add(f"relevant_order({index},{quoted(event)}).")
+                at = self.times().get(event)
+                if at is None:
+                    self.add(f"order_unknown({index},{quoted(event)}).")
+                elif at < entry[3]:
+                    self.add(f"order_known({index},{quoted(event)}).")
+                self.add(f"some({early}) :- occurs({quoted(event)}).")
+                self.add(f"too_early({early}) :- occurs({quoted(event)}), not after({index},{quoted(event)}).")
+            self.add(f"true({node}) :- some({early}), not too_early({early}).")
+        self.add(f"false({node}) :- not true({node}).")
+        return node
+
+    def times(self):
+        """When a listed event happened, where the job says so."""
+        return {event_name(operation, place): at for (operation, place), at in
+                zip(self.job["work"], self.job["times"]) if at is not None}
+
+    def of_subject(self, form, subject, that):
+        """A sentence about a subject: one thing, or a quantifier over a class."""
+        if subject[0] in ("term", "that") or subject is None:
+            return self.of_one(form, that if subject[0] == "that" else subject[1])
+        members = [(name, self.inside(subject, name), self.of_one(form, name)) for name in self.places(subject)]
+        relation = subject[-1]
+        complete = f"list_complete({quoted(subject[-2] if relation is None else relation[0])})"
+        node, quantifier = self.new(), subject[0]
+        if quantifier in ("any", "no"):
+            yes, no = ("true", "false") if quantifier == "any" else ("false", "true")
+            for _, inside, one in members:
+                self.add(f"{yes}({node}) :- {inside}, true({one}).")
+                self.add(f"possible({node}) :- {inside}, not false({one}).")
+            self.add(f"{no}({node}) :- {complete}, not possible({node}).")
+        elif quantifier == "every":
+            for _, inside, one in members:
+                self.add(f"false({node}) :- {inside}, false({one}).")
+                self.add(f"missing({node}) :- {inside}, not true({one}).")
+            self.add(f"true({node}) :- {complete}, not missing({node}).")
+        else:
+            for name, inside, one in members:
+                self.add(f"one_of({node},{quoted(name)}) :- {inside}, true({one}).")
+                self.add(f"perhaps({node},{quoted(name)}) :- {inside}, not false({one}).")
+            self.add(f"true({node}) :- {subject[1]} <= #count {{ X : one_of({node},X) }}.")
+            self.add(f"false({node}) :- {complete}, #count {{ X : perhaps({node},X) }} < {subject[1]}.")
+        return node
+
+    def inside(self, subject, name):
+        """When a thing is among what a quantifier ranges over."""
+        relation = subject[-1]
+        here = f"present({quoted(name)})"
+        return here if relation is None else f"{here}, tied({quoted(name)},{quoted(relation[0])},{quoted(relation[1])})"
+
+    def of_one(self, form, place):
+        """A sentence about one thing."""
+        kind, node = form[0], self.new()
+        if kind == "happens":
+            for event in self.matching(place, form[2]):
+                self.add(f"true({node}) :- occurs({quoted(event)}).")
+            # Work that is not listed is only taken as not done if the work list is complete.
+            listed = ", work_complete" if set(form[2]) & set(OPERATIONS) else ""
+            self.add(f"false({node}) :- not true({node}){listed}.")
+            self.add(f"false({node}) :- not true({node}), not present({quoted(place)}).")
+        elif kind == "is" and form[2] == "touched":
+            self.add(f"true({node}) :- touches(_,{quoted(place)}).")
+            self.add(f"false({node}) :- not true({node}), work_complete.")
+            self.add(f"false({node}) :- not present({quoted(place)}).")
+        elif kind == "is":
+            for way in self.state_ways.get((place, form[2]), []):
+                self.add(f"true({node}) :- states({way}).")
+            denials = [f"false({one})" for one in self.state_denials.get((place, form[2]), [])]
+            self.add(f"false({node}) :- {', '.join(denials)}." if denials else f"false({node}).")
+            self.add(f"false({node}) :- not present({quoted(place)}).")
+        else:
+            for way in self.ask_ways.get((form[1], place), []):
+                self.add(f"true({node}) :- asks({way}), not defeated({way}).")
+            self.add(f"false({node}) :- not true({node}).")
+        return node
+
+    # --- rules -----------------------------------------------------------------------------------
+
+    def bound(self, when):
+        """The quantifier `any` that stands for one member at a time, if there is one."""
+        parts = when[1] if when[0] == "and" else [when]
+        for part in parts:
+            subject = part[2] if part[0] == "due" else part[1] if part[0] in ("happens", "is") else None
+            if subject is not None and subject[0] == "any":
+                return part, subject
+        return None, None
+
+    def ways_of(self, form, that, binder):
+        """Every way a condition may hold: literals, events it names, events behind it, and whether it names any."""
+        kind = form[0]
+        if kind == "and":
+            found = [([], [], [], False)]
+            for part in form[1]:
+                found = [(a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] or b[3])
+                         for a in found for b in self.ways_of(part, that, binder)]
+                if len(found) > MOST_WAYS:
+                    raise TooLarge
+            return found
+        if kind == "or":
+            return [way for part in form[1] for way in self.ways_of(part, that, binder)]
+        if kind == "event":
+            return [([f"occurs({quoted(form[1])})"], [quoted(form[1])], [], True)] if form[1] in self.events else []
+        if kind in ("happens", "is", "due"):
+            return self.ways_of_subject(form, that, binder)
+        return [([f"true({self.truth(form, that)})"], [], [], False)]
+
+    def ways_of_subject(self, form, that, binder):
+        subject = form[2] if form[0] == "due" else form[1]
+        if subject is None:
+            return self.ways_of_one(form, None)
+        if subject[0] in ("term", "that"):
+            return self.ways_of_one(form, that if subject[0] == "that" else subject[1])
+        if subject[0] == "any":
+            names = [that] if form is binder else self.places(subject)
+            return [([self.inside(subject, name)] + literals, named, behind, names_any)
+                    for name in names for literals, named, behind, names_any in self.ways_of_one(form, name)]
+        node = self.truth(form, that)
+        if subject[0] == "no":
+            return [([f"true({node})"], [], [], False)]
+        # `every` and `at least` name all the events that make them true.
+        members = self.places(subject)
+        if form[0] == "happens":
+            every = [f'E : occurs(E), {self.inside(subject, name)}, E = {quoted(event)}'
+                     for name in members for event in self.matching(name, form[2])]
+            return [([f"true({node})"], every, [], True)]
+        every = [f"E : touches(E,{quoted(name)}), {self.inside(subject, name)}" for name in members]
+        return [([f"true({node})"], [], every, False)]
+
+    def ways_of_one(self, form, place):
+        if form[0] == "happens":
+            return [([f"occurs({quoted(event)})"], [quoted(event)], [], True)
+                    for event in self.matching(place, form[2])]
+        if form[0] == "is" and form[2] == "touched":
+            return [([f"touches({quoted(event)},{quoted(place)})"], [], [quoted(event)], False)
+                    for event, (_, on) in self.events.items() if on is not None and self.may_touch(on, place)]
+        if form[0] == "is":
+            return [([f"states({way})", f"present({quoted(place)})"], [], [f"E : cause({way},E), E != stands"], False)
+                    for way in self.state_ways.get((place, form[2]), [])]
+        return [([f"asks({way})", f"not defeated({way})"], [], [f"E : cause({way},E), E != stands"], False)
+                for way in self.ask_ways.get((form[1], place), [])]
+
+    def may_touch(self, on, place):
+        """Whether what happens to one thing may touch another, in some completion."""
+        if on == place:
+            return True
+        for relation in RELATIONS:
+            reached, fresh = {on}, [on]
+            while fresh:
+                at = fresh.pop()
+                for fact in self.case["facts"]:
+                    if fact["kind"] == "tie" and fact["relation"] == relation and fact["y"] == at \
+                            and fact["x"] not in reached and (RELATIONS[relation] or at == on):
+                        reached.add(fact["x"])
+                        fresh.append(fact["x"])
+            if place in reached:
+                return True
+        return False
+
+    def conclusions(self, rule, that):
+        """What a rule concludes, `every` written out: kind, procedure, subject, after."""
+        for entry in rule["then"]:
+            if entry[0] == "state":
+                yield "state", entry[2], that if entry[1][0] == "that" else entry[1][1], None
+            else:
+                after = entry[3] if entry[0] == "waive" else None
+                for place in self.subjects(entry[2], that):
+                    yield entry[0], entry[1], place, after
+
+    def subjects(self, subject, that):
+        if subject is None:
+            return [None]
+        if subject[0] == "every":
+            return self.class_members(subject[1])
+        return [that if subject[0] == "that" else subject[1]]
+
+    def rule(self, rule):
+        binder, subject = self.bound(rule["when"])
+        for that in [None] if subject is None else self.places(subject):
+            unless = None if rule["unless"] is None else self.truth(rule["unless"], that)
+            inside = f"in_scope({self.scope_term(rule['scope'])})"
+            found = self.ways_of(rule["when"], that, binder)
+            if any(entry[0] == "state" for entry in rule["then"]):
+                self.deny_states(rule, that, binder, subject, unless, inside)
+            for literals, named, behind, names_any in found:
+                for kind, what, place, after in self.conclusions(rule, that):
+                    body = list(literals) + [inside]
+                    if place in self.case["sensors"]:
+                        body.append(f"present({quoted(place)})")
+                    free = body + ([] if unless is None else [f"false({unless})"])
+                    head = {"require": "asks", "advise": "advises", "waive": "waives", "state": "states"}[kind]
+                    way = self.way(rule, named, behind, names_any, kind, what, place, after)
+                    self.add(f"{head}({way}) :- {', '.join(free)}.")
+                    if unless is not None and kind in ("require", "advise"):
+                        way = self.way(rule, named, behind, names_any, "excuse", what, place, None)
+                        self.add(f"excuses({way}) :- {', '.join(body)}, true({unless}).")
+
+    def deny_states(self, rule, that, binder, subject, unless, inside):
+        """When a rule surely does not make its state true."""
+        form = rule["when"]
+        if subject is not None:
+            form = self.instead(form, binder, that)
+        when = self.truth(form, that)
+        node = self.new()
+        self.add(f"false({node}) :- false({when}).")
+        self.add(f"false({node}) :- not {inside}.")
+        if subject is not None:
+            out = self.new()
+            self.add(f"out({out}) :- {self.inside(subject, that)}.")
+            self.add(f"false({node}) :- not out({out}).")
+        if unless is not None:
+            self.add(f"false({node}) :- true({unless}).")
+        for kind, what, place, _ in self.conclusions(rule, that):
+            if kind == "state":
+                self.state_denials.setdefault((place, what), []).append(node)
+
+    def instead(self, form, binder, that):
+        """The condition with one member in the place of the quantifier."""
+        if form is binder:
+            bare = ["term", that]
+            return [form[0], form[1], bare] if form[0] == "due" else [form[0], bare, form[2]]
+        return [form[0], [self.instead(part, binder, that) for part in form[1]]] if form[0] == "and" else form
+
+    def way(self, rule, named, behind, names_any, kind, what, place, after):
+        way = self.new()
+        self.add(f"rule_of({way},{quoted(rule['name'])}). text_of({way},{quoted(rule['source'])}).")
+        if kind == "state":
+            self.state_ways.setdefault((place, what), []).append(way)
+        else:
+            duty = what if place is None else f"{what} of {place}"
+            self.duties.add((duty, place))
+            self.add(f"about({way},{quoted(duty)}).")
+            if kind == "require":
+                self.ask_ways.setdefault((what, place), []).append(way)
+        if place in self.case["sensors"]:
+            self.add(f"of_sensor({way},{quoted(place)}).")
+        if after is not None:
+            self.add(f"after_sentence({way}).")
+            named = [quoted(event) for event in self.matching(after[1][1], after[2])]
+            for event in named:
+                self.add(f"names({way},{event}) :- occurs({event}).")
+            return way
+        for word, items in (("names", named), ("behind", [] if names_any else behind)):
+            for item in items:
+                if " : " in item:
+                    head, body = item.split(" : ", 1)
+                    self.add(f"{word}({way},{head}) :- {body}.")
+                else:
+                    self.add(f"{word}({way},{item}).")
+        return way
+
+    def program(self):
+        self.car()
+        self.happened()
+        self.measures()
+        self.world()
+        for rule in self.in_order():
+            self.rule(rule)
+        for rule in self.rules:
+            if rule["gives_way"] is not None:
+                self.add(f"gives_way_to({quoted(rule['name'])},{quoted(rule['gives_way'])}).")
+        for duty, place in sorted(self.duties, key=str):
+            self.add(f"duty({quoted(duty)}).")
+            if place in self.case["sensors"]:
+                self.add(f"of_subject({quoted(duty)},{quoted(place)}).")
+        return "\n".join(self.lines) + "\n" + SEMANTICS
+
+    def in_order(self):
+        """States first, then duties in the order in which they may hang on each other."""
+        order = [name for name, _ in PROCEDURES]
+
+        def place(rule):
+            entry = rule["then"][0]
+            if entry[0] == "state":
+                return -1
+            return order.index(entry[1])
+
+        return sorted(self.rules, key=place)
+
+
+def outcomes(case):
+    """For each duty every outcome some completion gives, and for each (sensor, event) how often it is silent."""
+    program = Encoder(case).program()
+    # First every event that is a cause of a duty in some completion, then the outcomes.
+    control = clingo.Control(["--warn=none", "--enum-mode=brave", "--models=0"])
+    control.add("base", [], program + "#show cause_here/2. #project cause_here/2.")
+    control.ground([("base", [])])
+    causes = []
+    with control.solve(yield_=True) as handle:
+        for model in handle:
+            causes = [str(atom) for atom in model.symbols(shown=True) if atom.name == "cause_here"]
+    control = clingo.Control(["--warn=none", "--project", "--models=0"])
+    control.add("base", [], program + "".join(cause.replace("cause_here", "its_cause", 1) + ".\n" for cause in causes))
+    control.ground([("base", [])])
+    duties, silences, models = {}, {}, 0
+    with control.solve(yield_=True) as handle:
+        for model in handle:
+            models += 1
+            for atom in model.symbols(shown=True):
+                first, second = atom.arguments
+                if atom.name == "outcome":
+                    duties.setdefault(first.string, set()).add(LEVELS[second.number])
+                else:
+                    key = (first.string, second.string)
+                    silences[key] = silences.get(key, 0) + 1
+    if models == 0:
+        raise ValueError(f"no completion of case {case['seed']}")
+    return {
+        "duties": {name: {"verdict": verdict(found), "outcomes": [level for level in LEVELS if level in found]}
+                   for name, found in sorted(duties.items())},
+        "silences": [[sensor, event, "always" if count == models else "perhaps"]
+                     for (sensor, event), count in sorted(silences.items())],
+    }
+
+
+def verdict(found):
+    """One outcome in all completions is the verdict; where they differ in what is to be done it is open."""
+    if found <= {"nothing", "silent"}:
+        return "absent"
+    if len(found) == 1:
+        return next(iter(found))
+    return "not needed" if found == {"nothing", "not needed"} else "open"
