@@ -4,10 +4,11 @@ use std::fs;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
-use crate::library::STANDARD_FOLDER;
-
 /// The name under which standard input is read.
 pub const STANDARD_INPUT: &str = "-";
+
+/// What the names of the standard library begin with: they are no files of the disk.
+pub const STANDARD_FOLDER: &str = "standard/";
 
 /// What the names of rule files end in.
 const ENDING: &str = ".knock";

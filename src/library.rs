@@ -9,9 +9,6 @@ use crate::files;
 /// The files of the standard library, by name, in the order of their names.
 const STANDARD: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/standard_library.rs"));
 
-/// What the names of the standard library begin with.
-pub const STANDARD_FOLDER: &str = "standard/";
-
 /// The text of a file of the standard library.
 pub fn standard(name: &str) -> Option<&'static str> {
     let at = STANDARD.binary_search_by(|(known, _)| (*known).cmp(name)).ok()?;
@@ -35,7 +32,7 @@ impl Shelf for Shelves {
         if path == files::STANDARD_INPUT {
             return self.input.get_or_init(files::read_input).clone();
         }
-        if path.starts_with(STANDARD_FOLDER) {
+        if path.starts_with(files::STANDARD_FOLDER) {
             return match standard(path) {
                 Some(text) => Ok(text.to_string()),
                 None => Err(not_in_library(path)),

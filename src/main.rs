@@ -12,35 +12,7 @@ mod screen;
 use std::process::ExitCode;
 
 use arguments::Command;
-use screen::Screen;
-
-/// The version of the command.
-pub const VERSION: &str = env!("CARGO_PKG_VERSION");
-
-/// How it went, for whoever called the command. The worst of several is the one that counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Outcome {
-    /// All done, nothing open.
-    Complete,
-    /// Answered, but something is open, in conflict, silent or left out.
-    Incomplete,
-    /// A check or a test failed.
-    Failed,
-    /// It could not be done: a file is missing, something in it is wrong, or an argument is.
-    CouldNotRun,
-}
-
-impl Outcome {
-    /// The exit code.
-    pub fn code(self) -> u8 {
-        match self {
-            Outcome::Complete => 0,
-            Outcome::Failed => 1,
-            Outcome::CouldNotRun => 2,
-            Outcome::Incomplete => 3,
-        }
-    }
-}
+use screen::{Outcome, Screen};
 
 fn main() -> ExitCode {
     let arguments = arguments::read(std::env::args_os().skip(1));
@@ -52,8 +24,7 @@ fn main() -> ExitCode {
             Outcome::CouldNotRun
         }
     };
-    let outcome = if screen.finish() { outcome } else { Outcome::CouldNotRun };
-    ExitCode::from(outcome.code())
+    screen.finish(outcome)
 }
 
 fn run(command: Command, screen: &mut Screen) -> Outcome {

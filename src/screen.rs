@@ -1,11 +1,37 @@
-//! Where the command writes: standard output and standard error, and what becomes of a closed pipe.
+//! What the command hands back: standard output, standard error, and the code that says how it went.
 
 use std::io::{self, BufWriter, Stderr, Stdout, Write};
+use std::process::ExitCode;
 
 use knockon_lang::text::draw::draw;
 use knockon_lang::text::{Markup, Problem, Sources};
 
 use crate::paint::{Colour, paint};
+
+/// How it went, for whoever called the command. The worst of several is the one that counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Outcome {
+    /// All done, nothing open.
+    Complete,
+    /// Answered, but something is open, in conflict, silent or left out.
+    Incomplete,
+    /// A check or a test failed.
+    Failed,
+    /// It could not be done: a file is missing, something in it is wrong, or an argument is.
+    CouldNotRun,
+}
+
+impl Outcome {
+    /// The exit code.
+    fn code(self) -> u8 {
+        match self {
+            Outcome::Complete => 0,
+            Outcome::Failed => 1,
+            Outcome::CouldNotRun => 2,
+            Outcome::Incomplete => 3,
+        }
+    }
+}
 
 /// Both outputs. A reader that goes away ends the writing, not the work: the exit code is the one there would have been.
 pub struct Screen {
@@ -85,13 +111,13 @@ impl Screen {
         }
     }
 
-    /// Ends the writing. False where something could not be written, and it was no closed pipe.
-    pub fn finish(mut self) -> bool {
+    /// Ends the writing. What could not be written, a closed pipe aside, could not be done.
+    pub fn finish(mut self, outcome: Outcome) -> ExitCode {
         self.flush();
         if let Some(failure) = &self.failure {
             let _ = writeln!(self.error, "the output cannot be written: {failure}");
-            return false;
+            return ExitCode::from(Outcome::CouldNotRun.code());
         }
-        true
+        ExitCode::from(outcome.code())
     }
 }

@@ -66,9 +66,13 @@ impl Loader<'_> {
                         Code::UseNotFound,
                         span,
                         format!("the file `{path}` cannot be used: {why}"),
-                        "named here",
+                        "looked for under this name",
                     )
-                    .help("names are looked up beside this file; those that begin with `standard/` in the library that comes with the command"),
+                    .help(if path.starts_with("standard/") {
+                        "names that begin with `standard/` are files of the library that comes with the command; is it spelt as there?"
+                    } else {
+                        "a name is looked up beside the file it stands in, with .knock added; `standard/...` comes with the command"
+                    }),
                     None => Problem::nowhere(Code::FileNotRead, format!("`{path}` cannot be read: {why}"))
                         .help("check the name; a file of rules or a job ends in .knock"),
                 };
@@ -107,6 +111,18 @@ impl Loader<'_> {
         Some(file)
     }
 
+    /// For each file, whether a file is missing that it uses, directly or not.
+    fn lacking(&self) -> Vec<bool> {
+        let missing: Vec<FileId> = self
+            .loaded
+            .problems
+            .iter()
+            .filter(|problem| problem.code == Code::UseNotFound)
+            .filter_map(|problem| Some(problem.main.as_ref()?.span.file))
+            .collect();
+        self.loaded.sees.iter().map(|sees| sees.iter().any(|file| missing.contains(file))).collect()
+    }
+
     fn finish(mut self) -> Loaded {
         let count = self.uses.len();
         for start in 0..count {
@@ -130,7 +146,14 @@ impl Loader<'_> {
             .zip(&loaded.sees)
             .map(|(((file, source), parsed), sees)| Text { file, text: source.text(), parsed, sees })
             .collect();
-        let (resolved, problems) = resolve(&texts);
+        let (resolved, mut problems) = resolve(&texts);
+        // Where a file in use is missing, its words are too; that they are unknown would bury the one mistake.
+        let lacks = self.lacking();
+        let unknown = |code| matches!(code, Code::UnknownPhrase | Code::UnknownSource | Code::UnknownRule);
+        problems.retain(|problem| {
+            let file = problem.main.as_ref().map(|label| label.span.file.0 as usize);
+            !(unknown(problem.code) && file.is_some_and(|file| lacks.get(file) == Some(&true)))
+        });
         self.loaded.resolved = resolved;
         self.loaded.problems.extend(problems);
         self.loaded.problems.sort_by_key(|problem| {

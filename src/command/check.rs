@@ -4,10 +4,9 @@ use knockon_lang::decide::JobFacts;
 use knockon_lang::rules::year_problems;
 use knockon_lang::text::{Code, Problem, Sources};
 
-use crate::Outcome;
 use crate::library::Shelves;
 use crate::loading::{ASKED_FOR, Ready, Seen, files_below, has_errors};
-use crate::screen::Screen;
+use crate::screen::{Outcome, Screen};
 
 /// Checks each file on its own, with all it uses.
 pub fn run(paths: &[String], screen: &mut Screen) -> Outcome {

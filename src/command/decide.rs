@@ -7,10 +7,10 @@ use knockon_lang::terms::resolved::Job;
 use knockon_lang::text::suggest::nearest;
 use knockon_lang::text::{Code, Problem};
 
+use crate::arguments::VERSION;
 use crate::library::Shelves;
 use crate::loading::{ASKED_FOR, Ready};
-use crate::screen::Screen;
-use crate::{Outcome, VERSION};
+use crate::screen::{Outcome, Screen};
 
 /// Decides the jobs of a file, or one of them.
 pub fn run(file: &str, name: Option<&str>, as_of: Option<Date>, json: bool, screen: &mut Screen) -> Outcome {

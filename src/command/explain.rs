@@ -3,8 +3,7 @@
 use knockon_lang::text::suggest::nearest;
 use knockon_lang::text::{Code, Problem, Severity, Sources};
 
-use crate::Outcome;
-use crate::screen::Screen;
+use crate::screen::{Outcome, Screen};
 
 /// Explains a code, or lists all.
 pub fn run(code: Option<&str>, screen: &mut Screen) -> Outcome {

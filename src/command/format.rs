@@ -3,11 +3,9 @@
 use knockon_lang::syntax::{parse, print};
 use knockon_lang::text::Sources;
 
-use crate::Outcome;
 use crate::files;
-use crate::library::STANDARD_FOLDER;
 use crate::loading::{files_below, not_read};
-use crate::screen::Screen;
+use crate::screen::{Outcome, Screen};
 
 /// Formats files, or with `check` lists those that would change.
 pub fn run(paths: &[String], check: bool, screen: &mut Screen) -> Outcome {
@@ -24,7 +22,7 @@ fn one(file: &str, check: bool, screen: &mut Screen) -> Outcome {
     let from_input = file == files::STANDARD_INPUT;
     let text = if from_input {
         files::read_input()
-    } else if file.starts_with(STANDARD_FOLDER) {
+    } else if file.starts_with(files::STANDARD_FOLDER) {
         Err("it is part of the command; nothing can be written there".to_string())
     } else {
         files::read(file)

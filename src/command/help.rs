@@ -2,9 +2,8 @@
 
 use knockon_lang::text::{Markup, Tag};
 
-use crate::arguments::{COMMANDS, CommandEntry, EVERYWHERE, OptionEntry};
-use crate::screen::Screen;
-use crate::{Outcome, VERSION};
+use crate::arguments::{COMMANDS, CommandEntry, EVERYWHERE, OptionEntry, VERSION};
+use crate::screen::{Outcome, Screen};
 
 /// Shows the help of one command, or of all.
 pub fn run(of: Option<&CommandEntry>, screen: &mut Screen) -> Outcome {

@@ -6,11 +6,10 @@ use knockon_lang::syntax::{self, parse};
 use knockon_lang::terms;
 use knockon_lang::text::{Code, FileId, Problem, Sources};
 
-use crate::Outcome;
 use crate::arguments::Stage;
 use crate::library::Shelves;
 use crate::loading::{ASKED_FOR, Ready, has_errors, not_read};
-use crate::screen::Screen;
+use crate::screen::{Outcome, Screen};
 
 /// Shows a file at a stage: as far as it could be read, whatever is wrong with it.
 pub fn run(stage: Stage, file: &str, all: bool, screen: &mut Screen) -> Outcome {

@@ -4,10 +4,9 @@ use knockon_lang::study;
 use knockon_lang::terms::resolved::Test;
 use knockon_lang::text::{Code, Problem, Sources};
 
-use crate::Outcome;
 use crate::library::Shelves;
 use crate::loading::{ASKED_FOR, Ready, Seen, files_below};
-use crate::screen::Screen;
+use crate::screen::{Outcome, Screen};
 
 /// How many went which way.
 #[derive(Default)]

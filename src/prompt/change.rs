@@ -12,9 +12,9 @@ pub fn change(before: Option<&Answer>, after: &Answer) -> Markup {
     duties(&mut out, before, after);
     operations(&mut out, before, after);
     names(&mut out, "silent", Tag::Silent, &silences(before), &silences(Some(after)));
-    names(&mut out, "came off on the way, not known:", Tag::Open, &came_off(before), &came_off(Some(after)));
-    names(&mut out, "to be asked:", Tag::Fact, &questions(before), &questions(Some(after)));
-    names(&mut out, "not whole:", Tag::Warning, &limits(before), &limits(Some(after)));
+    names(&mut out, "came off?", Tag::Open, &came_off(before), &came_off(Some(after)));
+    names(&mut out, "to be asked", Tag::Fact, &questions(before), &questions(Some(after)));
+    names(&mut out, "not whole", Tag::Warning, &limits(before), &limits(Some(after)));
     if out.is_empty() {
         out.push(Tag::Faint, "  nothing changes\n");
     }
@@ -24,7 +24,7 @@ pub fn change(before: Option<&Answer>, after: &Answer) -> Markup {
 
 fn line(out: &mut Markup, mark: &str, tag: Tag, word: &str, name: &str, faint: &str) {
     out.push(Tag::Faint, format!("  {mark} "));
-    out.push(tag, word);
+    out.push(tag, format!("{word:<12}"));
     out.plain(format!(" {name}"));
     if !faint.is_empty() {
         out.push(Tag::Faint, format!("   {faint}"));
@@ -65,8 +65,8 @@ fn duties(out: &mut Markup, before: Option<&Answer>, after: &Answer) {
         match known.get(name) {
             None => line(out, "+", tag(duty.verdict), duty.verdict.words(), name, &turns_on(duty)),
             Some(old) if old.verdict != duty.verdict => {
-                let words = format!("{} -> {}", old.verdict.words(), duty.verdict.words());
-                line(out, "~", tag(duty.verdict), &words, name, &turns_on(duty));
+                let was = format!("was {}, {}", old.verdict.words(), turns_on(duty));
+                line(out, "~", tag(duty.verdict), duty.verdict.words(), name, was.trim_end_matches(", "));
             }
             Some(old) if old.turns_on != duty.turns_on && turns_on(old) != turns_on(duty) => {
                 line(out, "~", tag(duty.verdict), duty.verdict.words(), name, &turns_on(duty));
@@ -111,9 +111,7 @@ fn operations(out: &mut Markup, before: Option<&Answer>, after: &Answer) {
     for (name, verdict) in &is {
         match was.get(name) {
             Some(old) if old == verdict => {}
-            Some(old) => {
-                line(out, "~", Tag::Fact, &format!("{} -> {}", old.words(), verdict.words()), name, "");
-            }
+            Some(old) => line(out, "~", Tag::Fact, verdict.words(), name, &format!("was {}", old.words())),
             None => line(out, "+", Tag::Fact, verdict.words(), name, ""),
         }
     }

@@ -1,5 +1,7 @@
 //! The words of the prompt: one table, read by the prompt itself, by `help`, and by completion.
 
+use knockon_lang::text::suggest::nearest;
+
 /// A word of the prompt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Word {
@@ -171,6 +173,15 @@ pub fn misused(line: &str) -> Option<&'static WordEntry> {
     (!fits(line)).then_some(entry)
 }
 
+/// The word a line that is not understood may have been meant to be: a slip, and what follows fits.
+pub fn nearly(line: &str) -> Option<&'static str> {
+    let line = line.trim();
+    let (first, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+    let first = first.to_lowercase();
+    let near = nearest(&first, WORDS.iter().map(|entry| entry.name)).into_iter().next()?;
+    fits(&format!("{near} {rest}")).then_some(near)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -188,14 +199,28 @@ mod tests {
     fn a_word_is_read_with_what_it_takes() {
         let read = |line| read(line).map(|said| (said.word, said.rest));
         assert_eq!(read("  what "), Some((Word::What, "")));
-        assert_eq!(read("why static calibration of front radar"), Some((Word::Why, "static calibration of front radar")));
+        assert_eq!(
+            read("why static calibration of front radar"),
+            Some((Word::Why, "static calibration of front radar"))
+        );
         assert_eq!(read("save \"a b.knock\""), Some((Word::Save, "a b.knock")));
         assert_eq!(read("HELP K0301"), Some((Word::Help, "K0301")));
     }
 
     #[test]
+    fn a_slip_in_a_word_is_seen_where_what_follows_fits() {
+        assert_eq!(nearly("leav"), Some("leave"));
+        assert_eq!(nearly("hlep words"), Some("help"));
+        assert_eq!(nearly("wyh static calibration"), Some("why"));
+        assert_eq!(nearly("leav the seat"), None);
+        assert_eq!(nearly("left headlamp replaced"), None);
+    }
+
+    #[test]
     fn a_word_with_something_that_does_not_fit_is_none() {
-        for line in ["why", "what else", "save a.knock", "save \"\"", "save \"a\" \"b\"", "leave open x", "explain", "help a b"] {
+        for line in
+            ["why", "what else", "save a.knock", "save \"\"", "save \"a\" \"b\"", "leave open x", "explain", "help a b"]
+        {
             assert_eq!(read(line), None, "{line}");
             assert!(misused(line).is_some(), "{line}");
         }

@@ -600,10 +600,7 @@ class Encoder:
         order = [name for name, _ in PROCEDURES]
 
         def place(rule):
-            entry = rule["then"][0]
-            if entry[0] == "state":
-                return -1
-            return order.index(entry[1])
+            return min(-1 if entry[0] == "state" else order.index(entry[1]) for entry in rule["then"])
 
         return sorted(self.rules, key=place)
 

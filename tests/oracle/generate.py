@@ -253,7 +253,9 @@ class Maker:
                 "scope": self.some_scope(), "unless": None, "gives_way": None}
         self.bound = None
         if index < 2 and self.chance(0.25):
+            known, self.states = self.states, []
             rule["when"] = self.make_when(None)
+            self.states = known
             state = rng.choice(STATES)
             on = ["that", self.bound] if self.bound else ["term", rng.choice(self.parts)]
             rule["then"] = [["state", on, state]]

@@ -19,6 +19,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     ("knockon-syntax", "lang/syntax", &["knockon-text"]),
     // Numbers know nothing of texts and places, proofs nothing of anything.
     ("knockon-measure", "lang/measure", &[]),
+    ("knockon-geometry", "lang/geometry", &[]),
     ("knockon-terms", "lang/terms", &["knockon-text", "knockon-syntax", "knockon-measure"]),
     ("knockon-rules", "lang/rules", &["knockon-text", "knockon-measure", "knockon-terms"]),
     ("knockon-proof", "lang/proof", &[]),

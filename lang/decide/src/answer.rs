@@ -165,6 +165,8 @@ pub struct Reason {
     pub citation: String,
     /// Its source's rank.
     pub rank: &'static str,
+    /// Whether that is the maker's own word.
+    pub is_makers: bool,
     /// What it says.
     pub said: Said,
     /// Whether that is certain, or turns on open facts.

@@ -155,6 +155,8 @@ pub struct Conclusion {
     pub until: Option<(Lit, String)>,
     /// The strength word.
     pub words: Option<String>,
+    /// Of what a text that may not waive takes away: that it would, if the text held.
+    pub would: Option<Lit>,
     /// Its atom.
     pub atom: AtomId,
 }

@@ -110,6 +110,10 @@ impl<'a> DutyCase<'a> {
         {
             atoms.push(atom);
         }
+        atoms.extend(conclusions.iter().filter_map(|conclusion| match conclusion.would {
+            Some(Lit::Atom(atom, _)) => Some(atom),
+            _ => None,
+        }));
         atoms.sort();
         atoms.dedup();
         DutyCase { conclusions, causes, touched, fitted, atoms }
@@ -129,7 +133,9 @@ impl<'a> DutyCase<'a> {
         };
         let silent =
             fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
-        if silent { Outcome::Silent } else { Outcome::Nothing }
+        // A text that may not waive would waive, and does not hold: somebody must look, as with silence.
+        let look = self.conclusions.iter().any(|conclusion| conclusion.would.is_some_and(|would| is(would, holds)));
+        if silent || look { Outcome::Silent } else { Outcome::Nothing }
     }
 
     /// The verdict for one cause.
@@ -168,6 +174,15 @@ impl<'a> DutyCase<'a> {
             return Outcome::Advised;
         }
         if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
+    }
+}
+
+/// Whether a literal holds.
+fn is(lit: Lit, holds: &dyn Fn(AtomId) -> bool) -> bool {
+    match lit {
+        Lit::True => true,
+        Lit::False => false,
+        Lit::Atom(atom, sign) => holds(atom) == sign,
     }
 }
 

@@ -9,6 +9,8 @@ use knockon_terms::resolved::{Entry, Happened, Job, Judgement, Line, Placing, Wh
 use knockon_terms::{Class, TermId, Vocabulary};
 use knockon_text::{Code, Problem, Span};
 
+use crate::fact::of_words;
+
 /// A measured value: what of, and whether it is a change.
 pub type Measured = (TermId, Option<TermId>, bool);
 
@@ -90,10 +92,10 @@ impl JobFacts {
                 Entry::Dated(date) => dated = Some(*date),
                 Entry::Vehicle { maker, model, year, built, vin } => {
                     let car = CarKeys { maker: *maker, model: *model, year: *year, built: *built };
-                    if let Some((first, _, at)) = &vehicle
-                        && *first != car
+                    if let Some((first, known, at)) = &vehicle
+                        && (*first != car || (known.is_some() && vin.is_some() && known != vin))
                     {
-                        problems.push(contradiction(job, *at, index, "two vehicles on one job"));
+                        problems.push(contradiction(job, *at, index, "one job names two vehicles"));
                     }
                     vehicle = Some((car, vin.clone(), index));
                 }
@@ -120,7 +122,7 @@ impl JobFacts {
                     format!("the job \"{}\" names no vehicle", job.name),
                     "which car is it?",
                 )
-                .help("add a line such as `vehicle Brindle Sedge 2022`; the model and year may be left out where they are not known"),
+                .help("add a line `vehicle MAKER MODEL YEAR`; model and year may be left out where they are not known"),
             );
             return Err(problems);
         };
@@ -198,7 +200,10 @@ impl JobFacts {
                         job,
                         before.line,
                         index,
-                        &format!("two answers on `{}`", vocabulary.name(*condition)),
+                        &format!(
+                            "`{}` is answered in two ways",
+                            of_words(vocabulary, vocabulary.name(*condition), *of)
+                        ),
                     )),
                     _ => {
                         self.conditions.insert((*condition, *of), Answered { yes, line: index });
@@ -219,7 +224,11 @@ impl JobFacts {
                         job,
                         at,
                         index,
-                        &format!("`{}` has exactly one value", vocabulary.name(*choice)),
+                        &format!(
+                            "`{}` has exactly one value, and `{}` does not go with what was said before",
+                            vocabulary.name(*choice),
+                            vocabulary.name(*value)
+                        ),
                     ));
                 } else if *yes {
                     known.0 = Some(*value);
@@ -236,28 +245,15 @@ impl JobFacts {
     /// Contradictions that show only when all lines are read.
     fn check(&self, job: &Job, vocabulary: &Vocabulary, problems: &mut Vec<Problem>) {
         for (happened, line) in &self.happened {
-            if let Some(&at) = self.not_happened.get(&(happened.what, happened.subject)) {
-                let what = match happened.subject {
-                    Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(happened.what)),
-                    None => vocabulary.name(happened.what).to_string(),
-                };
-                problems.push(contradiction(
-                    job,
-                    at,
-                    *line,
-                    &format!("`{what}` is said to have happened, and not to have"),
-                ));
-            }
-            if let Some(subject) = happened.subject
-                && let Some(&(false, at)) = self.equipped.get(&subject)
-            {
-                problems.push(contradiction(
-                    job,
-                    at,
-                    *line,
-                    &format!("work on `{}`, which is said not to be fitted", vocabulary.name(subject)),
-                ));
-            }
+            self.check_happened(job, happened, *line, vocabulary, problems);
+        }
+        let others = self.done.iter().filter_map(|entry| Some((entry.of?, entry.line))).chain(
+            self.measured
+                .iter()
+                .flat_map(|((_, of, _), readings)| readings.iter().filter_map(move |(_, line)| Some(((*of)?, *line)))),
+        );
+        for (subject, line) in others {
+            self.check_fitted(job, subject, line, vocabulary, problems);
         }
         if let (Some(built), as_of) = (self.car.built, self.as_of)
             && built > as_of
@@ -272,20 +268,84 @@ impl JobFacts {
                 .help("one of the two dates is wrong"),
             );
         }
-        for entry in &self.done {
-            if let Some(at) = entry.at
-                && at.date > self.as_of
-            {
+        let times = self
+            .done
+            .iter()
+            .filter_map(|entry| Some((entry.at?, entry.line)))
+            .chain(self.happened.iter().filter_map(|(happened, line)| Some((happened.at?, *line))));
+        for (at, line) in times {
+            if at.date > self.as_of {
                 problems.push(
                     Problem::at(
                         Code::JobContradiction,
-                        job.lines.get(entry.line).map_or(job.span, |line| line.span),
-                        format!("done on {}, after the day the job is decided as of, {}", at.date, self.as_of),
-                        "not yet done on that day",
+                        job.lines.get(line).map_or(job.span, |line| line.span),
+                        format!("{} is after the day the job is decided as of, {}", at.date, self.as_of),
+                        "not yet so on that day",
                     )
                     .help("correct the date, or decide as of a later day with `--as-of`"),
                 );
             }
+        }
+    }
+
+    /// What contradicts something that happened.
+    fn check_happened(
+        &self,
+        job: &Job,
+        happened: &Happened,
+        line: usize,
+        vocabulary: &Vocabulary,
+        problems: &mut Vec<Problem>,
+    ) {
+        let words = |what: TermId| match happened.subject {
+            Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(what)),
+            None => vocabulary.name(what).to_string(),
+        };
+        // What counts as the milder thing denies that it did not happen.
+        let denied = self
+            .not_happened
+            .iter()
+            .find(|((what, subject), _)| *subject == happened.subject && vocabulary.counts_as(happened.what, *what));
+        if let Some((&(what, _), &at)) = denied {
+            let message = if what == happened.what {
+                format!("`{}` is said to have happened, and not to have", words(what))
+            } else {
+                format!("`{}` counts as `{}`, which is said not to have happened", words(happened.what), words(what))
+            };
+            problems.push(contradiction(job, at, line, &message));
+        }
+        let Some(subject) = happened.subject else { return };
+        self.check_fitted(job, subject, line, vocabulary, problems);
+        if let Some((placing, zone)) = happened.place {
+            for (what, part, (other, other_zone), at) in &self.placed {
+                let inside = |placing: Placing| placing != Placing::Outside;
+                if (*what, *part, *other_zone) == (happened.what, subject, zone) && inside(placing) != inside(*other) {
+                    let message = format!(
+                        "`{}` is said to be {} `{}`, and {} it",
+                        words(happened.what),
+                        placing.word(),
+                        vocabulary.name(zone),
+                        other.word()
+                    );
+                    problems.push(contradiction(job, line, *at, &message));
+                }
+            }
+        }
+    }
+
+    /// Something said of equipment that is said not to be there.
+    fn check_fitted(
+        &self,
+        job: &Job,
+        subject: TermId,
+        line: usize,
+        vocabulary: &Vocabulary,
+        problems: &mut Vec<Problem>,
+    ) {
+        if let Some(&(false, at)) = self.equipped.get(&subject) {
+            let message =
+                format!("`{}` is said not to be fitted, and something is said of it", vocabulary.name(subject));
+            problems.push(contradiction(job, at, line, &message));
         }
     }
 
@@ -322,7 +382,7 @@ impl JobFacts {
 
 fn contradiction(job: &Job, first: usize, second: usize, what: &str) -> Problem {
     let span = |index: usize| job.lines.get(index).map_or(job.span, |line| line.span);
-    Problem::at(Code::JobContradiction, span(second), what, "this line")
-        .context(span(first), "contradicts this one")
-        .help("take the wrong one away; nothing is decided on a job that contradicts itself")
+    Problem::at(Code::JobContradiction, span(second), what, "this line and the other cannot both be true")
+        .context(span(first), "the other")
+        .help("take the wrong one away; if that cannot be found out, take both away: then it is unknown, and named where it matters")
 }

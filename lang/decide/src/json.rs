@@ -3,9 +3,8 @@
 //! The shape is described in `lang/reference/json.md`. Keys keep the order of the fields here. A field is
 //! never given another meaning within a version; fields may be added.
 
+mod forms;
 mod job;
-
-use serde::Serialize;
 
 use knockon_proof::{NodeId, ProofGraph};
 use knockon_rules::Library;
@@ -20,188 +19,15 @@ use crate::decide::Decided;
 use crate::event::EventId;
 use crate::naming::Naming;
 
+pub use forms::AnswerForm;
+use forms::{
+    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OperationForm, OrderForm, OutcomeForm,
+    QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToolForm, TouchedForm,
+};
 pub use job::{JobForm, job};
 
 /// The version of both forms.
 pub const VERSION: u32 = 1;
-
-/// An answer, form `knockon-answer`.
-#[derive(Clone, Debug, Serialize)]
-pub struct AnswerForm {
-    form: &'static str,
-    version: u32,
-    tool: ToolForm,
-    /// 16 hexadecimal digits.
-    library: String,
-    as_of: String,
-    vehicle: String,
-    complete: bool,
-    duties: Vec<DutyForm>,
-    silences: Vec<SilenceForm>,
-    operations: Vec<OperationForm>,
-    orders: Vec<OrderForm>,
-    questions: Vec<QuestionForm>,
-    came_off: Vec<CameOffForm>,
-    touched: Vec<TouchedForm>,
-    events: Vec<EventForm>,
-    assumptions: Vec<String>,
-    limits: Vec<String>,
-    not_in_force: Vec<String>,
-    proofs: Vec<NodeForm>,
-    job: JobForm,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct ToolForm {
-    name: String,
-    version: String,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct DutyForm {
-    name: String,
-    procedure: String,
-    of: Option<String>,
-    verdict: &'static str,
-    floor: Option<&'static str>,
-    outcomes: Vec<OutcomeForm>,
-    turns_on: Vec<String>,
-    met: MetForm,
-    held: Vec<HeldForm>,
-    causes: Vec<CauseForm>,
-    exact: bool,
-    proof: Option<u32>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct OutcomeForm {
-    outcome: &'static str,
-    #[serde(rename = "if")]
-    condition: Vec<String>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct MetForm {
-    met: &'static str,
-    line: Option<String>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct HeldForm {
-    until: String,
-    known: bool,
-    rule: String,
-    citation: String,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct CauseForm {
-    because_of: Vec<String>,
-    words: String,
-    outcomes: Vec<&'static str>,
-    chain: Vec<StepForm>,
-    reasons: Vec<ReasonForm>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct StepForm {
-    what: String,
-    by: String,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct ReasonForm {
-    said: &'static str,
-    rule: String,
-    source: Option<SourceForm>,
-    citation: String,
-    certain: bool,
-    words: Option<String>,
-    says: Vec<String>,
-    read_as: Vec<String>,
-    because: Option<String>,
-    without_it: Option<String>,
-    may_not_waive: Vec<String>,
-    gave_way_to: Option<String>,
-    unless: Option<String>,
-    proof: Option<u32>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct SourceForm {
-    name: String,
-    rank: &'static str,
-    title: Option<String>,
-    issuer: Option<String>,
-    of: String,
-    section: Option<String>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct SilenceForm {
-    sensor: String,
-    because_of: String,
-    certain: bool,
-    turns_on: Vec<String>,
-    chain: Vec<StepForm>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct OperationForm {
-    name: String,
-    operation: String,
-    part: String,
-    concerns_this_job: bool,
-    verdict: &'static str,
-    outcomes: Vec<&'static str>,
-    turns_on: Vec<String>,
-    reasons: Vec<ReasonForm>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct OrderForm {
-    first: String,
-    second: String,
-    by: String,
-    certain: bool,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct QuestionForm {
-    fact: String,
-    question: String,
-    decides: Vec<String>,
-    cannot_tell: bool,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct CameOffForm {
-    work: String,
-    offered: Vec<String>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct TouchedForm {
-    part: String,
-    because_of: String,
-    certain: bool,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct EventForm {
-    what: String,
-    known_by: String,
-    certain: bool,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct NodeForm {
-    node: u32,
-    step: &'static str,
-    claim: String,
-    by: Option<String>,
-    from: Vec<u32>,
-}
 
 /// The form of a decided job's answer; the job as folded is inside it. `tool` is the name and version of the
 /// program that decided.
@@ -299,6 +125,7 @@ impl Former<'_> {
             name,
             citation,
             rank: _,
+            is_makers: _,
             said,
             certain,
             words,

@@ -3,19 +3,22 @@
 //! What is certain is shown from the answer's own proof graph, so that what a person reads is what a
 //! verifier reads. What is open has no proof; there each condition is shown with what is known of it.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod tree;
 
-use knockon_proof::{Node, NodeId, ProofGraph, Step};
+use std::collections::BTreeSet;
+
+use knockon_proof::NodeId;
 use knockon_rules::Library;
 use knockon_terms::TermId;
 use knockon_text::markup::{Markup, Tag};
 use knockon_text::suggest::nearest;
 
 use crate::answer::{CauseVerdict, ChainStep, DutyVerdict, Met, OperationVerdict, Reason, Silence, Verdict};
-use crate::atoms::{AtomId, Claim, Conclusion, Said, Why};
+use crate::atoms::{AtomId, Conclusion, Said};
 use crate::decide::Decided;
 use crate::naming::Naming;
 use crate::proving::Prover;
+use tree::depths;
 
 /// How deep a tree is shown. Every further step is in the dump of the proof.
 pub const DEEPEST_SHOWN: usize = 16;
@@ -87,7 +90,6 @@ fn suggestions(names: &[String], wanted: &str) -> Vec<String> {
 struct Teller<'a> {
     library: &'a Library,
     decided: &'a Decided,
-    naming: &'a Naming<'a>,
     prover: Prover<'a>,
     depths: Vec<usize>,
     /// The nodes whose steps are shown already.
@@ -103,7 +105,6 @@ impl<'a> Teller<'a> {
         Teller {
             library,
             decided,
-            naming,
             prover: Prover::new(&decided.grounded.program, &decided.evaluated, naming),
             depths: depths(&decided.answer.proofs),
             shown: BTreeSet::new(),
@@ -153,11 +154,11 @@ impl<'a> Teller<'a> {
             }
         }
         for held in &duty.held {
-            let known = if held.known { "" } else { ", as far as is known" };
+            let perhaps = if held.known { "" } else { "perhaps " };
             self.line(
                 1,
                 Tag::Plain,
-                &format!("held until {}{known}", held.until),
+                &format!("{perhaps}held until {}", held.until),
                 &format!("\"{}\", {}", held.rule, held.citation),
             );
         }
@@ -225,113 +226,6 @@ impl<'a> Teller<'a> {
         }
     }
 
-    /// What a proven claim rests on, shortest first.
-    fn children(&mut self, node: &Node, depth: usize) {
-        let mut from = node.from.clone();
-        from.sort_by_key(|&child| (self.depth(child), child));
-        for child in from {
-            self.node(child, depth);
-        }
-    }
-
-    fn node(&mut self, id: NodeId, depth: usize) {
-        let graph = &self.decided.answer.proofs;
-        let Some(mut node) = graph.node(id) else { return };
-        let mut id = id;
-        // A step that only says the same again is none to a reader.
-        while let [only] = node.from.as_slice()
-            && let Some(below) = graph.node(*only)
-            && node.step == Step::Meaning
-            && below.claim == node.claim
-        {
-            (id, node) = (*only, below);
-        }
-        let by = match (node.step, &node.by) {
-            (_, Some(by)) => by.clone(),
-            (Step::Absence, None) => "nothing would make it so".to_string(),
-            (Step::Assumption, None) => "assumed".to_string(),
-            _ => String::new(),
-        };
-        let tag = match node.step {
-            Step::Line | Step::Fact => Tag::Fact,
-            _ => Tag::Plain,
-        };
-        if depth > DEEPEST_SHOWN {
-            self.line(depth, Tag::Faint, "... deeper steps: `knockon show proof`", "");
-            return;
-        }
-        if !self.shown.insert(id) && !node.from.is_empty() {
-            self.line(depth, tag, &node.claim, "as shown above");
-            return;
-        }
-        self.line(depth, tag, &node.claim, &by);
-        if node.step == Step::Rule {
-            self.says(node, depth + 1);
-        }
-        self.children(node, depth + 1);
-    }
-
-    /// The words of the rule a step is taken by, where they are recorded.
-    fn says(&mut self, node: &Node, depth: usize) {
-        let name = node.by.as_deref().and_then(|by| by.strip_prefix('"')?.split('"').next());
-        let rule = name.and_then(|name| self.library.rule_named(name)).and_then(|id| self.library.rule(id));
-        if let Some(rule) = rule {
-            for says in rule.says.clone() {
-                self.line(depth, Tag::Quote, &format!("\"{says}\""), "");
-            }
-        }
-    }
-
-    fn depth(&self, node: NodeId) -> usize {
-        self.depths.get(node.0 as usize).copied().unwrap_or(usize::MAX)
-    }
-
-    /// The conditions of something that is not certain, each with what is known of it.
-    fn open(&mut self, atom: AtomId, depth: usize) {
-        if depth > DEEPEST_SHOWN {
-            self.line(depth, Tag::Faint, "... deeper conditions: `knockon show program`", "");
-            return;
-        }
-        let program = &self.decided.grounded.program;
-        let evaluated = &self.decided.evaluated;
-        let clauses: Vec<_> = program
-            .by_head
-            .get(atom.0 as usize)
-            .into_iter()
-            .flatten()
-            .filter_map(|&index| program.clauses.get(index as usize))
-            .collect();
-        let many = clauses.len() > 1;
-        for (way, clause) in clauses.iter().enumerate() {
-            let inner = if many {
-                self.line(depth, Tag::Faint, &format!("way {}", way + 1), "");
-                depth + 1
-            } else {
-                depth
-            };
-            for &(body, sign) in &clause.body {
-                let words = self.prover.words(body, sign);
-                let (so, not) = (evaluated.is_certain(body), !evaluated.is_possible(body));
-                let (tag, known) = match (sign, so, not) {
-                    (true, true, _) | (false, _, true) => (Tag::Fact, "so"),
-                    (true, _, true) | (false, true, _) => (Tag::Faint, "not so"),
-                    _ => (Tag::Open, "not known"),
-                };
-                let leaf = matches!(program.claim(body), Some(Claim::Leaf(..)));
-                let possible = matches!(clause.why, Why::Possible);
-                let settled = so || not || leaf || possible;
-                if settled {
-                    self.line(inner, tag, &words, known);
-                } else if self.shown_open.insert(body) {
-                    self.line(inner, tag, &words, known);
-                    self.open(body, inner + 1);
-                } else {
-                    self.line(inner, tag, &words, "not known, as shown above");
-                }
-            }
-        }
-    }
-
     fn chain(&mut self, chain: &[ChainStep], depth: usize) {
         for step in chain {
             self.line(depth, Tag::Fact, &step.words, &step.by);
@@ -367,14 +261,4 @@ impl<'a> Teller<'a> {
             self.reason(reason, conclusion);
         }
     }
-}
-
-/// For every node, how long the longest way down from it is.
-fn depths(graph: &ProofGraph) -> Vec<usize> {
-    let mut depths: BTreeMap<NodeId, usize> = BTreeMap::new();
-    for (id, node) in graph.iter() {
-        let below = node.from.iter().filter_map(|from| depths.get(from)).max().copied();
-        depths.insert(id, below.map_or(0, |below| below + 1));
-    }
-    depths.into_values().collect()
 }

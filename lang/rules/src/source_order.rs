@@ -85,10 +85,6 @@ fn is_in_section(section: &str, within: &str) -> bool {
 /// Why a source may not waive or allow on a day; empty where it may.
 pub fn weaknesses(source: &Source, day: Date) -> Vec<Weakness> {
     let mut weak = Vec::new();
-    if source.rank != Rank::MakerStatement && source.rank != Rank::WorkshopText {
-        // Common practice and policy are the trade's and the shop's own words: nobody reads them a second time.
-        return weak;
-    }
     if let Some((months, checked)) = source.review {
         let last = checked.or(source.revised).unwrap_or(source.issued);
         if let Some(due) = last.add_months(months)
@@ -103,7 +99,8 @@ pub fn weaknesses(source: &Source, day: Date) -> Vec<Weakness> {
     if let Some(from) = &source.borrowed_from {
         weak.push(Weakness::Borrowed { from: from.clone() });
     }
-    if source.second_reading.is_none() {
+    // Common practice and policy are the trade's and the shop's own words: nobody reads them a second time.
+    if source.rank.is_makers() && source.second_reading.is_none() {
         weak.push(Weakness::NoSecondReading);
     }
     weak

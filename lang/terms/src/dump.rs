@@ -2,6 +2,7 @@
 
 mod entries;
 mod expects;
+mod sources;
 mod terms;
 
 use std::fmt::Write as _;
@@ -12,7 +13,7 @@ use knockon_text::{FileId, Span};
 use crate::reading;
 use crate::resolved::{
     Citation, Conclusion, ConclusionKind, Condition, Duty, Fact, FactKind, Form, List, Permission, Quantifier,
-    Resolved, Rule, Scope, ScopeId, Source, Subject, VariableId,
+    Resolved, Rule, Scope, ScopeId, Subject, VariableId,
 };
 use crate::vocabulary::TermId;
 
@@ -155,44 +156,6 @@ impl Dump<'_> {
             let _ = write!(text, " section \"{section}\"");
         }
         text
-    }
-
-    fn sources(&mut self) {
-        let resolved = self.resolved;
-        let all: Vec<&Source> = resolved.sources.iter().filter(|source| self.wanted(source.span)).collect();
-        self.section("sources", all, |dump, source| {
-            dump.line(1, &format!("{}: {}", source.name, source.rank.words()));
-            if let Some(title) = &source.title {
-                dump.line(2, &format!("title \"{title}\""));
-            }
-            if let Some(issuer) = &source.issuer {
-                dump.line(2, &format!("issuer {issuer}"));
-            }
-            let revised = source.revised.map_or_else(String::new, |date| format!(", revised {date}"));
-            dump.line(2, &format!("issued {}{revised}, in force from {}", source.issued, source.in_force));
-            for (replaced, section) in &source.replaces {
-                let name = dump.source_name(*replaced).to_string();
-                let section = section.as_ref().map_or_else(String::new, |section| format!(" section \"{section}\""));
-                dump.line(2, &format!("replaces {name}{section}"));
-            }
-            if let Some((months, checked)) = source.review {
-                let checked = checked.map_or_else(String::new, |date| format!(", checked {date}"));
-                dump.line(2, &format!("review every {months} months{checked}"));
-            }
-            if source.read_in_part {
-                dump.line(2, "read in part");
-            }
-            for (word, text) in [
-                ("read from", &source.read_from),
-                ("borrowed from", &source.borrowed_from),
-                ("encoded by", &source.encoded_by),
-                ("second reading by", &source.second_reading),
-            ] {
-                if let Some(text) = text {
-                    dump.line(2, &format!("{word} \"{text}\""));
-                }
-            }
-        });
     }
 
     fn scopes(&mut self) {

@@ -13,6 +13,7 @@ pub mod resolve;
 pub mod resolved;
 pub mod strata;
 pub mod unknown;
+mod unread;
 pub mod view;
 pub mod vocabulary;
 pub mod words;

@@ -84,6 +84,7 @@ pub fn phrase(
     let label = if near.is_empty() {
         match wanted {
             "a sentence" => "no sentence begins like this".to_string(),
+            "a class" => "part, sensor, system, module or a kind is meant here".to_string(),
             _ => format!("{wanted} is meant here"),
         }
     } else {
@@ -112,11 +113,11 @@ pub fn phrase(
             joined.replace('/', " or ")
         ));
     }
-    let declared = declaration(wanted, &shown);
+    let declare = declaration(wanted, &shown);
     problem.help(if near.is_empty() {
-        format!("use a word that is declared, or declare this one: {declared}")
+        format!("use a word that is declared, or {declare}")
     } else {
-        format!("if it is a new word, declare it: {declared}")
+        format!("if it is a new word, {declare}")
     })
 }
 
@@ -161,7 +162,7 @@ fn near(
     wanted: &str,
     accept: &dyn Fn(TermId, Class) -> bool,
 ) -> Vec<String> {
-    let words: &[&str] = if wanted.starts_with("a class") { &CLASS_WORDS } else { &[] };
+    let words: &[&str] = if wanted == "a class" { &CLASS_WORDS } else { &[] };
     let names = vocabulary
         .iter()
         .filter(|(id, term)| accept(*id, term.class) && vocabulary.sees(view.source.file, term.span.file))
@@ -170,11 +171,19 @@ fn near(
     nearest(shown, names).into_iter().map(|name| format!("`{name}`")).collect()
 }
 
-/// How a word is declared, by what it should be.
+/// How a word is declared, by what it should be; goes on after "or".
 fn declaration(wanted: &str, shown: &str) -> String {
     let has = |word: &str| wanted.split(' ').any(|found| found.trim_end_matches(',') == word);
-    if wanted.starts_with("a class") {
-        return format!("`kind {shown} of sensor ...`; the other classes are part, sensor, system and module");
+    if wanted == "a class" {
+        return format!("declare it as a kind: `kind {shown} of sensor ...`");
+    }
+    if wanted == "a sentence" || wanted == "equipment" || wanted.starts_with("a part or ") {
+        let other = match wanted {
+            "a sentence" => "condition",
+            "equipment" => "option",
+            _ => wanted.rsplit(' ').next().unwrap_or("event"),
+        };
+        return format!("declare it with its class, as in `part {shown}` or `{other} {shown}`");
     }
     if has("model") {
         return format!("name it with its maker: `maker ... makes ..., {shown}`");
@@ -197,7 +206,6 @@ fn declaration(wanted: &str, shown: &str) -> String {
         ("condition", "condition % asked as \"...?\""),
         ("choice", "choice % one of ..., ..."),
         ("relation", "relation % of part to part"),
-        ("equipment", "option %"),
         ("maker", "maker %"),
         ("system", "system %"),
         ("sensor", "sensor %"),
@@ -207,8 +215,8 @@ fn declaration(wanted: &str, shown: &str) -> String {
     .find(|(word, _)| has(word))
     .map(|(_, line)| line.replace('%', shown));
     match line {
-        Some(line) => format!("`{line}`"),
-        None => format!("a line with its class and name, such as `part {shown}` or `condition {shown}`"),
+        Some(line) => format!("declare it: `{line}`"),
+        None => format!("declare it with its class, as in `part {shown}`"),
     }
 }
 

@@ -60,7 +60,6 @@ codes! {
     ReservedWord "K0304" Error "a term holds a word that joins sentences";
     TermEndsInHappening "K0305" Error "a term ends in the name of an operation, finding or event";
     UseNotFound "K0306" Error "a file named after `use` is not there";
-    UseCircle "K0307" Warning "two files use each other";
     AliasShared "K0308" Error "two terms share one alias";
     WrongClass "K0401" Error "a term of the wrong class";
     WrongUnit "K0402" Error "a quantity of the wrong kind";

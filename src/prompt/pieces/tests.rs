@@ -9,7 +9,9 @@ fn kinds(text: &str) -> Vec<(Kind, String)> {
 #[test]
 fn lines_of_a_job_are_pieces_of_their_own() {
     assert_eq!(
-        kinds("job \"Q\" dated 2026-02-11\n  vehicle Brindle Sedge 2022\n  work replaced left headlamp; removed grille\n"),
+        kinds(
+            "job \"Q\" dated 2026-02-11\n  vehicle Brindle Sedge 2022\n  work replaced left headlamp; removed grille\n"
+        ),
         [
             (Kind::Job, "job \"Q\" dated 2026-02-11".to_string()),
             (Kind::Line, "vehicle Brindle Sedge 2022".to_string()),

@@ -71,9 +71,13 @@ fn every_limit_is_documented_with_its_value_and_every_documented_limit_is_there(
             if !is_limit(name) {
                 continue;
             }
-            there.insert(name.to_string());
+            there.insert((name.to_string(), file.path.clone()));
             let value = value.trim_end_matches(';').replace('_', "");
-            let found = documented.iter().find(|row| row.first().is_some_and(|cell| cell.trim_matches('`') == name));
+            // One name may stand in two files.
+            let found = documented.iter().find(|row| {
+                row.first().is_some_and(|cell| cell.trim_matches('`') == name)
+                    && row.get(2).is_some_and(|cell| cell.trim_matches('`') == file.path)
+            });
             match found {
                 None => wrong.push(format!("{}: `{name}` is not in the table of limits", file.path)),
                 Some(row) if row.get(1).is_none_or(|cell| cell.trim_matches('`') != value) => {
@@ -84,9 +88,9 @@ fn every_limit_is_documented_with_its_value_and_every_documented_limit_is_there(
         }
     }
     for row in &documented {
-        let name = row.first().map_or("", |cell| cell.trim_matches('`'));
-        if !there.contains(name) {
-            wrong.push(format!("`{name}` is in the table of limits and in no source"));
+        let cell = |at: usize| row.get(at).map_or(String::new(), |cell| cell.trim_matches('`').to_string());
+        if !there.contains(&(cell(0), cell(2))) {
+            wrong.push(format!("`{}` is in the table of limits and not in {}", cell(0), cell(2)));
         }
     }
     assert!(there.len() >= 10, "{there:?}");
@@ -132,6 +136,92 @@ fn every_page_of_the_reference_is_in_its_index() {
         .filter(|name| name != "README.md" && !index.contains(&format!("]({name})")))
         .collect();
     nothing_wrong(&missing, "not in lang/reference/README.md");
+}
+
+/// The quoted texts of a source outside its unit tests, each with its line.
+fn quoted(code: &str) -> Vec<(usize, String)> {
+    let code = code.split("#[cfg(test)]\nmod tests {").next().unwrap_or("");
+    let mut found = Vec::new();
+    for (number, line) in code.lines().enumerate() {
+        if line.trim_start().starts_with("//") || line.contains("#[expect(") || line.contains("reason = ") {
+            continue;
+        }
+        // A text in the language holds names somebody chose; what people read is everything with a space in it.
+        for text in line.split('"').skip(1).step_by(2).filter(|text| text.trim().contains(' ')) {
+            found.push((number + 1, text.to_string()));
+        }
+    }
+    found
+}
+
+/// Whether a text holds a word or a phrase, in any spelling of capitals, and as no part of a longer word.
+fn holds_word(text: &str, word: &str) -> bool {
+    let text = text.to_lowercase();
+    text.match_indices(&word.to_lowercase()).any(|(at, found)| {
+        let before = text[..at].chars().next_back().unwrap_or(' ');
+        let after = text[at + found.len()..].trim_start_matches(['s']).chars().next().unwrap_or(' ');
+        !(before.is_alphanumeric() || before == '_' || after.is_alphanumeric() || after == '_')
+    })
+}
+
+#[test]
+fn nobody_uses_a_word_the_glossary_says_is_not_the_word() {
+    let glossary = page("lang/reference/glossary.md");
+    let not_to_be: Vec<(&str, &str)> = rows(&glossary)
+        .into_iter()
+        .filter_map(|row| Some((*row.first()?, *row.get(2)?)))
+        .flat_map(|(word, others)| others.split('`').skip(1).step_by(2).map(move |other| (word, other)))
+        .collect();
+    assert!(not_to_be.len() >= 25, "{not_to_be:?}");
+    let mut wrong = Vec::new();
+    for file in rust_files().iter().filter(|file| file.path.contains("src/") && !super::is_unit_test(&file.path)) {
+        // The standard names of failure types are not ours to word.
+        if file.path == "lang/measure/src/failure.rs" {
+            continue;
+        }
+        for (line, text) in quoted(&file.text) {
+            for (word, other) in not_to_be.iter().filter(|(_, other)| holds_word(&text, other)) {
+                wrong.push(format!("{}:{line}: `{other}`, where the word is `{word}`", file.path));
+            }
+        }
+    }
+    let mut pages = texts("lang/text/explain", &[".md"]);
+    pages.extend(texts("lang/reference", &[".md"]).into_iter().filter(|file| !file.path.ends_with("glossary.md")));
+    pages.extend(texts("", &["README.md", "DEVELOPERS.md"]).into_iter().filter(|file| !file.path.contains('/')));
+    for file in &pages {
+        for (number, line) in file.text.lines().enumerate() {
+            for (word, other) in not_to_be.iter().filter(|(_, other)| holds_word(line, other)) {
+                wrong.push(format!("{}:{}: `{other}`, where the word is `{word}`", file.path, number + 1));
+            }
+        }
+    }
+    nothing_wrong(&wrong, "one word, one meaning: lang/reference/glossary.md");
+}
+
+#[test]
+fn the_glossary_is_in_order_and_has_every_class_of_the_language() {
+    let glossary = page("lang/reference/glossary.md");
+    let mut wrong = Vec::new();
+    for part in glossary.split("\n## ").skip(1) {
+        let words: Vec<&str> = rows(part).into_iter().filter_map(|row| row.first().copied()).skip(1).collect();
+        for pair in words.windows(2) {
+            if let [one, two] = pair
+                && one > two
+            {
+                wrong.push(format!("`{one}` stands before `{two}`"));
+            }
+        }
+        let distinct: BTreeSet<&&str> = words.iter().collect();
+        assert_eq!(distinct.len(), words.len(), "a word stands twice in {part}");
+    }
+    let class_words = [
+        "choice", "condition", "event", "finding", "job", "kind", "maker", "module", "operation", "part", "procedure",
+        "relation", "rule", "scope", "sensor", "source", "state", "system", "zone",
+    ];
+    for word in class_words.iter().filter(|word| !glossary.contains(&format!("\n| {word} |"))) {
+        wrong.push(format!("`{word}` is not there"));
+    }
+    nothing_wrong(&wrong, "lang/reference/glossary.md");
 }
 
 /// The codes, read from their table.

@@ -130,6 +130,7 @@ impl Decider<'_> {
                 self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
             }),
             rank: source.map_or("", |source| source.rank.words()),
+            is_makers: source.is_some_and(|source| source.rank.is_makers()),
             said: conclusion.said.clone(),
             certain,
             words: conclusion.words.clone(),

@@ -1,12 +1,11 @@
 //! Sensors that are touched and of which nobody speaks.
 
-use knockon_terms::{Class, TermId};
+use knockon_terms::TermId;
 
 use super::Decider;
 use crate::answer::{DutyVerdict, Silence, Verdict};
 use crate::atoms::{AtomId, Claim, Lit};
 use crate::event::EventId;
-use crate::fact::Fact;
 
 impl Decider<'_> {
     pub(super) fn silences(&mut self, duties: &[DutyVerdict]) -> Vec<Silence> {
@@ -25,7 +24,7 @@ impl Decider<'_> {
         let mut out = Vec::new();
         for (sensor, event, atom) in touched {
             let spoken = self.grounded.program.find(&Claim::Spoken(sensor, event));
-            let fitted = self.fitted_lit(sensor);
+            let fitted = self.fitted(sensor);
             let mut atoms = vec![atom];
             atoms.extend(spoken);
             if let Lit::Atom(atom, _) = fitted {
@@ -45,11 +44,13 @@ impl Decider<'_> {
                 continue;
             }
             let certain = settled.outcomes.len() == 1;
-            // Where an open duty on the sensor turns on the same, the duty says it.
+            // Where an open duty of the maker's on the sensor turns on the same, the duty says it.
             let said_by_duty = duties.iter().any(|duty| {
                 duty.of == Some(sensor)
                     && duty.verdict == Verdict::Open
-                    && duty.causes.iter().any(|cause| cause.causes.contains(&event))
+                    && duty.causes.iter().any(|cause| {
+                        cause.causes.contains(&event) && cause.reasons.iter().any(|reason| reason.is_makers)
+                    })
             });
             if !certain && said_by_duty {
                 continue;
@@ -71,16 +72,5 @@ impl Decider<'_> {
             (!one.certain, &one.because_of, &one.name).cmp(&(!two.certain, &two.because_of, &two.name))
         });
         out
-    }
-
-    /// Whether a sensor is fitted, asked of the job where no rule asked.
-    pub(super) fn fitted_lit(&self, sensor: TermId) -> Lit {
-        match self.grounded.program.find_variable(Fact::Equipped(sensor)) {
-            Some(_) => self.fitted(sensor),
-            None => match self.job.fitted(sensor, Class::Sensor) {
-                Some((false, _)) => Lit::False,
-                _ => Lit::True,
-            },
-        }
     }
 }

@@ -3,7 +3,8 @@
 use knockon_rules::{Clause, Library, Literal};
 use knockon_terms::TermId;
 use knockon_terms::resolved::{
-    Conclusion as RuleConclusion, ConclusionKind, Form, Happens, Permission, Rule, RuleId, Subject, VariableId,
+    Conclusion as RuleConclusion, ConclusionKind, Condition, Form, Happens, Permission, Quantifier, Rule, RuleId,
+    Subject, VariableId,
 };
 
 use super::{Bound, ConclusionKey, Grounder, Limit, MOST_INSTANCES, MOST_ROUNDS};
@@ -36,6 +37,21 @@ impl Partial {
     }
 }
 
+/// One way a rule holds, with all its conclusions need.
+struct Instance<'r> {
+    rule: &'r Rule,
+    id: RuleId,
+    /// The literals and class words of this way.
+    run: Partial,
+    /// That the exception holds.
+    excused: Lit,
+    /// That the exception is shown not to hold. Work nobody listed leaves both open.
+    not_excused: Lit,
+    causes: Causes,
+    /// Whether the condition names neither events nor anything they cause: then it is about the car as it stands.
+    standing: bool,
+}
+
 impl<'a> Grounder<'a> {
     pub(super) fn clauses(&mut self) {
         for round in 0..=MOST_ROUNDS {
@@ -51,7 +67,7 @@ impl<'a> Grounder<'a> {
                     continue;
                 }
                 // After the first round only clauses that wait for what rules derive can find anything new.
-                if round > 0 && !waits(clause) {
+                if round > 0 && !waits(clause, library.rule(clause.rule)) {
                     continue;
                 }
                 let tests = self.scoped.clauses.get(index).map(|scoped| scoped.tests.clone()).unwrap_or_default();
@@ -101,7 +117,7 @@ impl<'a> Grounder<'a> {
             },
             _ => 2,
         });
-        let names_events = literals.iter().any(|literal| matches!(literal, Literal::Is(Form::Happens(_), _)));
+        let names_events = literals.iter().any(|literal| names_events(literal));
         let mut partials = vec![Partial { lits: scope, ..Partial::default() }];
         for literal in literals {
             let mut next = Vec::new();
@@ -118,9 +134,16 @@ impl<'a> Grounder<'a> {
         for &variable in &clause.variables {
             partials = partials.iter().flat_map(|partial| self.run_over(rule, variable, partial)).collect();
         }
-        for partial in partials {
-            let causes = if names_events { partial.events.clone() } else { partial.behind.clone() };
-            self.conclude(rule, clause.rule, &partial, causes);
+        let standing = !clause.literals.iter().any(bears_cause);
+        for run in partials {
+            let causes = if names_events { run.events.clone() } else { run.behind.clone() };
+            let (excused, not_excused) = match &rule.unless {
+                Some(unless) => {
+                    (self.formula(rule, unless, &run.bound, false), self.formula(rule, unless, &run.bound, true))
+                }
+                None => (Lit::False, Lit::True),
+            };
+            self.conclude(Instance { rule, id: clause.rule, run, excused, not_excused, causes, standing });
         }
     }
 
@@ -178,14 +201,59 @@ impl<'a> Grounder<'a> {
                 }
             }
             Literal::Quantified { quantifier, variable, body, denied } => {
-                let condition = knockon_terms::resolved::Condition::Quantified {
-                    quantifier: *quantifier,
-                    variable: *variable,
-                    body: body.clone(),
-                };
+                let condition =
+                    Condition::Quantified { quantifier: *quantifier, variable: *variable, body: body.clone() };
                 let lit = self.formula(rule, &condition, &partial.bound, *denied);
-                out.extend(partial.with([lit]));
+                if let Some(mut next) = partial.with([lit]) {
+                    if !denied {
+                        next.events.extend(self.events_in(rule, *variable, body, &partial.bound));
+                        next.events.sort();
+                        next.events.dedup();
+                    }
+                    out.push(next);
+                }
             }
+        }
+    }
+
+    /// The events a sentence about so many of a class names: all that match, of members that may belong.
+    fn events_in(&mut self, rule: &Rule, variable: VariableId, body: &Condition, bound: &Bound) -> Causes {
+        let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return Vec::new() };
+        let mut all = Vec::new();
+        for (term, _) in self.members(&word) {
+            let mut bound = bound.clone();
+            bound.insert(variable, term);
+            self.collect_events(rule, body, &bound, &mut all);
+        }
+        all
+    }
+
+    fn collect_events(&mut self, rule: &Rule, condition: &Condition, bound: &Bound, out: &mut Causes) {
+        match condition {
+            Condition::All(parts) | Condition::AnyOf(parts) => {
+                for part in parts {
+                    self.collect_events(rule, part, bound, out);
+                }
+            }
+            Condition::Quantified { quantifier: Quantifier::No, .. } | Condition::Not(_) => {}
+            Condition::Quantified { variable, body, .. } => {
+                out.extend(self.events_in(rule, *variable, body, bound));
+            }
+            Condition::Sentence(Form::Happens(happens), _) => {
+                let subject = match happens.subject {
+                    None => None,
+                    Some(subject) => match self.term(subject, bound) {
+                        Some(term) => Some(term),
+                        None => return,
+                    },
+                };
+                for event in self.matching(happens, subject) {
+                    if !self.is_it(happens, event).contains(&Lit::False) {
+                        out.push(event);
+                    }
+                }
+            }
+            Condition::Sentence(..) => {}
         }
     }
 
@@ -283,33 +351,21 @@ impl<'a> Grounder<'a> {
         true
     }
 
-    fn conclude(&mut self, rule: &Rule, id: RuleId, partial: &Partial, causes: Causes) {
-        let exception = match &rule.unless {
-            Some(unless) => self.formula(rule, unless, &partial.bound, false),
-            None => Lit::False,
-        };
-        for (number, conclusion) in rule.conclusions.iter().enumerate() {
-            let mut runs = vec![partial.clone()];
+    fn conclude(&mut self, instance: Instance<'_>) {
+        for (number, conclusion) in instance.rule.conclusions.iter().enumerate() {
+            let mut runs = vec![instance.run.clone()];
             for &variable in &conclusion.every {
-                runs = runs.iter().flat_map(|run| self.run_over(rule, variable, run)).collect();
+                runs = runs.iter().flat_map(|run| self.run_over(instance.rule, variable, run)).collect();
             }
             for run in runs {
-                self.conclusion(rule, id, number as u32, conclusion, &run, exception, &causes);
+                self.conclusion(&instance, &run, number as u32, conclusion);
             }
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "one conclusion of one instance of a rule: all of it is its place")]
-    fn conclusion(
-        &mut self,
-        rule: &Rule,
-        id: RuleId,
-        number: u32,
-        conclusion: &RuleConclusion,
-        run: &Partial,
-        exception: Lit,
-        causes: &Causes,
-    ) {
+    fn conclusion(&mut self, instance: &Instance<'_>, run: &Partial, number: u32, conclusion: &RuleConclusion) {
+        let Instance { rule, id, causes, .. } = instance;
+        let id = *id;
         let source = rule.cites.source;
         let weak = !self.scoped.weaknesses(source).is_empty();
         let base = Conclusion {
@@ -324,9 +380,13 @@ impl<'a> Grounder<'a> {
             second: None,
             until: None,
             words: None,
+            would: None,
             atom: crate::atoms::AtomId(0),
         };
-        let holds: Vec<Lit> = run.lits.iter().copied().chain([exception.denied()]).collect();
+        // What asks stands unless its exception is shown; what takes away stands only if its exception is shown not
+        // to hold. So work nobody listed makes neither less demanding.
+        let holds: Vec<Lit> = run.lits.iter().copied().chain([instance.excused.denied()]).collect();
+        let surely: Vec<Lit> = run.lits.iter().copied().chain([instance.not_excused]).collect();
         match &conclusion.kind {
             ConclusionKind::Require { duty, words } | ConclusionKind::Advise { duty, words } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -338,9 +398,9 @@ impl<'a> Grounder<'a> {
                 };
                 let stated = Conclusion { said, what: duty.procedure, of, words: words.clone(), ..base };
                 self.add(number, stated.clone(), holds, id, false);
-                if exception != Lit::False {
-                    let excused: Vec<Lit> = run.lits.iter().copied().chain([exception]).collect();
-                    self.add(number, Conclusion { said: Said::Excuse, ..stated }, excused, id, true);
+                if instance.excused != Lit::False {
+                    let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
+                    self.take_away(number, Conclusion { said: Said::Excuse, ..stated }, body, weak, true);
                 }
             }
             ConclusionKind::Waive { duty, after } => {
@@ -348,16 +408,17 @@ impl<'a> Grounder<'a> {
                     return;
                 };
                 let mut stated = Conclusion { said: Said::Waive, what: duty.procedure, of, ..base };
-                let mut body = holds;
                 if let Some(after) = after {
                     match self.caused(after, &run.bound) {
                         Some(causes) => stated.causes = causes,
                         // Waived after something that did not happen: nothing is waived.
                         None => return,
                     }
+                } else if causes.is_empty() && !instance.standing {
+                    // The condition names causes, and there are none: the waiver is for no cause, not for every one.
+                    return;
                 }
-                self.weaken(weak, &mut stated, &mut body);
-                self.add(number, stated, body, id, false);
+                self.take_away(number, stated, surely, weak, false);
             }
             ConclusionKind::WaiveRule(name) => {
                 let Some(other) = self.library.rule_named(name) else {
@@ -372,10 +433,8 @@ impl<'a> Grounder<'a> {
                     .map(|ask| (ask.what, ask.of))
                     .collect();
                 for (what, of) in asked {
-                    let mut stated = Conclusion { said: Said::Waive, what, of, only_rule: Some(other), ..base.clone() };
-                    let mut body = holds.clone();
-                    self.weaken(weak, &mut stated, &mut body);
-                    self.add(number, stated, body, id, false);
+                    let stated = Conclusion { said: Said::Waive, what, of, only_rule: Some(other), ..base.clone() };
+                    self.take_away(number, stated, surely.clone(), weak, false);
                 }
             }
             ConclusionKind::Forbid(permission) => {
@@ -388,12 +447,7 @@ impl<'a> Grounder<'a> {
                 let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else {
                     return;
                 };
-                let mut body = holds;
-                if weak {
-                    let lit = self.source_holds(source);
-                    body.push(lit);
-                }
-                self.add(number, stated, body, id, false);
+                self.take_away(number, stated, surely, weak, false);
             }
             ConclusionKind::Hold { duty, until } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -436,13 +490,20 @@ impl<'a> Grounder<'a> {
         }
     }
 
-    /// A text that may not waive takes nothing away from others; whether it holds is then an open fact.
-    fn weaken(&mut self, weak: bool, stated: &mut Conclusion, body: &mut Vec<Lit>) {
+    /// Adds what takes away. A text that may not waive or allow takes nothing away from others, and whether it holds
+    /// is an open fact; what it would take away is kept, so that where it does not hold somebody must look.
+    fn take_away(&mut self, number: u32, mut stated: Conclusion, mut body: Vec<Lit>, weak: bool, exception: bool) {
         if weak {
-            stated.said = Said::Excuse;
-            let lit = self.source_holds(stated.source);
-            body.push(lit);
+            if stated.said == Said::Waive {
+                stated.said = Said::Excuse;
+            }
+            let present = stated.of.map_or(Lit::True, |of| self.present(of));
+            let would = self.out.program.all(body.iter().copied().chain([present]).collect());
+            stated.would = Some(would);
+            body.push(self.source_holds(stated.source));
         }
+        let id = stated.rule;
+        self.add(number, stated, body, id, exception);
     }
 
     fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
@@ -505,12 +566,50 @@ impl<'a> Grounder<'a> {
 }
 
 /// Whether a clause asks about what rules derive, so that it must be looked at again when that grows.
-fn waits(clause: &Clause) -> bool {
+fn waits(clause: &Clause, rule: Option<&Rule>) -> bool {
     let of_form = |form: &Form| matches!(form, Form::State(..) | Form::Due(_));
-    clause.literals.iter().any(|literal| match literal {
-        Literal::Is(form, _) | Literal::IsNot(form, _) => of_form(form),
-        Literal::Quantified { .. } => true,
-    }) || clause.literals.is_empty()
+    let names_rules = rule.is_some_and(|rule| {
+        rule.conclusions.iter().any(|conclusion| matches!(conclusion.kind, ConclusionKind::WaiveRule(_)))
+    });
+    names_rules
+        || clause.literals.iter().any(|literal| match literal {
+            Literal::Is(form, _) | Literal::IsNot(form, _) => of_form(form),
+            Literal::Quantified { .. } => true,
+        })
+}
+
+/// Whether a literal names something that happens, not denied.
+fn names_events(literal: &Literal) -> bool {
+    match literal {
+        Literal::Is(form, _) => matches!(form, Form::Happens(_)),
+        Literal::IsNot(..) => false,
+        Literal::Quantified { body, denied, quantifier, .. } => {
+            !denied && *quantifier != Quantifier::No && any_form(body, &|form| matches!(form, Form::Happens(_)))
+        }
+    }
+}
+
+/// Whether a literal names causes: events, or under a number of a class what events cause. A state or duty named by
+/// itself brings its own causes, and where those are none it is the car as it stands.
+fn bears_cause(literal: &Literal) -> bool {
+    match literal {
+        Literal::Quantified { body, denied, quantifier, .. } => {
+            let bears =
+                |form: &Form| matches!(form, Form::Happens(_) | Form::Touched(_) | Form::State(..) | Form::Due(_));
+            !denied && *quantifier != Quantifier::No && any_form(body, &bears)
+        }
+        other => names_events(other),
+    }
+}
+
+/// Whether a condition holds a form, not denied.
+fn any_form(condition: &Condition, wanted: &dyn Fn(&Form) -> bool) -> bool {
+    match condition {
+        Condition::All(parts) | Condition::AnyOf(parts) => parts.iter().any(|part| any_form(part, wanted)),
+        Condition::Not(_) => false,
+        Condition::Quantified { quantifier, body, .. } => *quantifier != Quantifier::No && any_form(body, wanted),
+        Condition::Sentence(form, _) => wanted(form),
+    }
 }
 
 /// The class words a sentence is about.

@@ -35,6 +35,11 @@ impl Grounder<'_> {
                 at: happened.at,
                 origin: Origin::Line(*line),
             };
+            // The same thing listed twice, with nothing to tell the two apart, happened once.
+            let again = self.out.events.iter().any(|known| Event { origin: event.origin, ..known.clone() } == event);
+            if again {
+                continue;
+            }
             let id = self.add_event(event);
             let atom = self.out.program.atom(Claim::Happened(id));
             self.out.program.clause(atom, [], Why::Line(*line));
@@ -154,7 +159,7 @@ impl Grounder<'_> {
         }
     }
 
-    fn on_the_way_line(&self, line: usize) -> bool {
+    pub(super) fn on_the_way_line(&self, line: usize) -> bool {
         self.job.happened.iter().any(|(happened, at)| *at == line && happened.on_the_way)
     }
 

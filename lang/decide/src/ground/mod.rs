@@ -6,10 +6,11 @@ mod events;
 mod sentences;
 mod ties;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::{JobProgram, KeyTest, Library};
-use knockon_terms::resolved::{FactKind, List, VariableId};
+use knockon_terms::resolved::{ConclusionKind, Condition, FactKind, Form, List, VariableId};
+use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
 use crate::atoms::{Claim, Conclusion, Lit, Program, Said, Why};
@@ -91,6 +92,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         conclusion_keys: BTreeMap::new(),
         state_causes: BTreeMap::new(),
         due_causes: BTreeMap::new(),
+        rests_on_work: rests_on_work(library),
         instances: 0,
     };
     grounder.ties();
@@ -119,6 +121,8 @@ struct Grounder<'a> {
     state_causes: BTreeMap<(TermId, TermId), Vec<Causes>>,
     /// The causes each duty may have.
     due_causes: BTreeMap<(TermId, Option<TermId>), Vec<Causes>>,
+    /// What rules derive from work, directly or through each other.
+    rests_on_work: BTreeSet<Derived>,
     instances: usize,
 }
 
@@ -277,6 +281,20 @@ impl Grounder<'_> {
         for conclusion in &conclusions {
             self.speaks(conclusion);
         }
+        // Whether a touched sensor is fitted is a fact of its own, whether or not some rule asks about it.
+        let sensors: BTreeSet<TermId> = self
+            .out
+            .program
+            .claims
+            .iter()
+            .filter_map(|claim| match claim {
+                Claim::Touched(part, _) if self.vocabulary.class(*part) == Class::Sensor => Some(*part),
+                _ => None,
+            })
+            .collect();
+        for sensor in sensors {
+            self.equipped(sensor);
+        }
         let mut limits = Vec::new();
         for variable in &mut self.out.program.variables {
             if !variable.cut() {
@@ -329,7 +347,7 @@ impl Grounder<'_> {
 
     /// Everything done, or perhaps done, on the way to an event, to the end of the chain.
     fn on_the_way_to(&self, event: EventId) -> Vec<EventId> {
-        let mut all = Vec::new();
+        let mut all = self.also_done_for(event);
         let mut at = event;
         let mut next = 0;
         loop {
@@ -351,6 +369,22 @@ impl Grounder<'_> {
         }
     }
 
+    /// What lines say was `also` done, where only one work is listed that it can have been on the way to.
+    fn also_done_for(&self, event: EventId) -> Vec<EventId> {
+        let listed = |also: bool| -> Vec<EventId> {
+            (0..self.out.events.len() as u32)
+                .map(EventId)
+                .filter(|id| match self.out.events.get(id.0 as usize).map(|event| (event.origin, event.what)) {
+                    Some((Origin::Line(line), what)) => {
+                        self.vocabulary.class(what) == Class::Operation && self.on_the_way_line(line) == also
+                    }
+                    _ => false,
+                })
+                .collect()
+        };
+        if listed(false) == [event] { listed(true) } else { Vec::new() }
+    }
+
     /// The events that may touch a part.
     fn touching(&self, part: TermId) -> Vec<EventId> {
         (0..self.out.events.len() as u32)
@@ -363,4 +397,55 @@ impl Grounder<'_> {
 /// The values of a yes-or-no fact that is known.
 pub fn yes_no(yes: bool) -> u64 {
     if yes { 0b10 } else { 0b01 }
+}
+
+/// What rules derive from work that was listed, directly or through each other: its denial rests on the work list.
+fn rests_on_work(library: &Library) -> BTreeSet<Derived> {
+    fn collect(condition: &Condition, vocabulary: &Vocabulary, work: &mut bool, derived: &mut Vec<Derived>) {
+        match condition {
+            Condition::All(parts) | Condition::AnyOf(parts) => {
+                for part in parts {
+                    collect(part, vocabulary, work, derived);
+                }
+            }
+            Condition::Not(inner) => collect(inner, vocabulary, work, derived),
+            Condition::Quantified { body, .. } => collect(body, vocabulary, work, derived),
+            Condition::Sentence(form, _) => match form {
+                Form::Touched(_) => *work = true,
+                Form::Happens(happens) => {
+                    *work |= happens.what.iter().any(|&what| vocabulary.class(what) == Class::Operation);
+                }
+                Form::State(_, state) => derived.push(Derived::State(*state)),
+                Form::Due(duty) => derived.push(Derived::Due(duty.procedure)),
+                _ => {}
+            },
+        }
+    }
+    let mut heads: Vec<(Derived, bool, Vec<Derived>)> = Vec::new();
+    for rule in &library.resolved.rules {
+        let (mut work, mut derived) = (false, Vec::new());
+        for condition in rule.when.iter().chain(&rule.unless) {
+            collect(condition, library.vocabulary(), &mut work, &mut derived);
+        }
+        for conclusion in &rule.conclusions {
+            let head = match &conclusion.kind {
+                ConclusionKind::Require { duty, .. } => Derived::Due(duty.procedure),
+                ConclusionKind::State(_, state) => Derived::State(*state),
+                _ => continue,
+            };
+            heads.push((head, work, derived.clone()));
+        }
+    }
+    let mut rests = BTreeSet::new();
+    loop {
+        let before = rests.len();
+        for (head, work, derived) in &heads {
+            if *work || derived.iter().any(|derived| rests.contains(derived)) {
+                rests.insert(*head);
+            }
+        }
+        if rests.len() == before {
+            return rests;
+        }
+    }
 }

@@ -5,6 +5,7 @@ use knockon_terms::resolved::{
     Condition, Domain as ClassWord, Duty, Form, Happens, Limit, List, Placing, Quantifier, Rule, Subject, Variable,
     VariableId,
 };
+use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId};
 
 use super::{Bound, Grounder, yes_no};
@@ -217,19 +218,21 @@ impl Grounder<'_> {
                     .map(|atom| Lit::Atom(atom, true))
                     .collect();
                 let any = self.out.program.any(touched);
-                if denied {
-                    // Not touched by anything listed; work nobody listed may still have touched it.
-                    let complete = self.work_complete();
-                    return self.out.program.all(vec![any.denied(), complete]);
-                }
                 let present = self.present(part);
+                if denied {
+                    // Not there, or not touched by anything listed; work nobody listed may still have touched it.
+                    let complete = self.work_complete();
+                    let untouched = self.out.program.all(vec![any.denied(), complete]);
+                    return self.out.program.any(vec![present.denied(), untouched]);
+                }
                 self.out.program.all(vec![any, present])
             }
             Form::State(subject, state) => {
                 let Some(part) = self.term(*subject, bound) else {
                     return Lit::False;
                 };
-                Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true)
+                let lit = Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true);
+                return self.derived(Derived::State(*state), lit, denied);
             }
             Form::Equipped(subject) => match self.term(*subject, bound) {
                 Some(term) => self.equipped(term),
@@ -279,7 +282,8 @@ impl Grounder<'_> {
                     return Lit::False;
                 };
                 let claim = Claim::Due { procedure: duty.procedure, of, causes: None };
-                Lit::Atom(self.out.program.atom(claim), true)
+                let lit = Lit::Atom(self.out.program.atom(claim), true);
+                return self.derived(Derived::Due(duty.procedure), lit, denied);
             }
             Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
             Form::WorkComplete => self.work_complete(),
@@ -305,6 +309,18 @@ impl Grounder<'_> {
             }
         };
         if denied { lit.denied() } else { lit }
+    }
+
+    /// What rules derive, or its denial. That it is not so rests on the work list where work could make it so.
+    fn derived(&mut self, what: Derived, lit: Lit, denied: bool) -> Lit {
+        if !denied {
+            return lit;
+        }
+        if !self.rests_on_work.contains(&what) {
+            return lit.denied();
+        }
+        let complete = self.work_complete();
+        self.out.program.all(vec![lit.denied(), complete])
     }
 
     /// The subject of a duty: nothing where it has one that stands for nothing.

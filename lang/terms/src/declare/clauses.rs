@@ -89,7 +89,7 @@ impl Declarer<'_, '_> {
                         Code::SideMissing,
                         span,
                         format!("`{}` names several; which one is meant?", self.vocabulary.name(to)),
-                        "which of them is missing",
+                        "say which of them",
                     )
                     .help(format!(
                         "name one of {}",
@@ -254,14 +254,21 @@ impl Declarer<'_, '_> {
             }
         });
         if let Some(other) = other {
-            let name = self.vocabulary.name(other.term);
+            let place = self.vocabulary.term(other.term).span;
+            // Where the other file uses this one, it is the other that says the writing again.
+            let again = place.file != here && self.vocabulary.sees(place.file, here);
+            let (main, context, name) = if again {
+                (place, view.span_of(at), self.vocabulary.name(term))
+            } else {
+                (view.span_of(at), place, self.vocabulary.name(other.term))
+            };
             let message = match other.role {
-                Role::Name => format!("`{alias}` is the name of another term"),
+                Role::Name if !again => format!("`{alias}` is the name of another term"),
                 _ => format!("`{alias}` also stands for `{name}`"),
             };
             self.problems.push(
-                Problem::at(Code::AliasShared, view.span_of(at), message, "one writing, two terms")
-                    .context(self.vocabulary.term(other.term).span, "the other term")
+                Problem::at(Code::AliasShared, main, message, "one writing for two terms")
+                    .context(context, "the other term")
                     .help("leave it with the term it always means; if orders use it for both, leave it with neither"),
             );
             return;

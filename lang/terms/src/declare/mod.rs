@@ -13,6 +13,7 @@ use head::{Head, RESERVED, Split, class_word, joins, misplaced, reserved};
 
 use crate::phrases::Role;
 use crate::unknown::a;
+use crate::unread::Unread;
 use crate::view::{Text, View};
 use crate::vocabulary::{Class, Detail, Happening, Term, TermId, Vocabulary};
 
@@ -30,7 +31,12 @@ pub struct DeclaredTie {
 }
 
 /// Declares every term of all files; gives the ties said on the way.
-pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut Vec<Problem>) -> Vec<DeclaredTie> {
+pub fn declare(
+    texts: &[Text<'_>],
+    vocabulary: &mut Vocabulary,
+    unread: &mut Unread,
+    problems: &mut Vec<Problem>,
+) -> Vec<DeclaredTie> {
     let mut maker = Declarer { vocabulary, problems, ties: Vec::new(), overruled: Vec::new() };
     for text in texts {
         let mut sees = vec![false; texts.iter().map(|text| text.file.0 as usize + 1).max().unwrap_or(0)];
@@ -54,7 +60,14 @@ pub fn declare(texts: &[Text<'_>], vocabulary: &mut Vocabulary, problems: &mut V
     let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
     for (text, item, declaration) in &all {
         let view = views.iter().find(|view| view.source.file == text.file);
-        declared.push(view.and_then(|view| maker.name(view, item, declaration)));
+        let head = view.and_then(|view| maker.name(view, item, declaration));
+        if let (None, Some(view), Some(&name)) = (&head, view, declaration.head.first()) {
+            // A relation has no head of this kind and was read before.
+            if declaration.class != tree::Class::Relation {
+                unread.add(&view.name(name));
+            }
+        }
+        declared.push(head);
     }
     let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
     for ((text, _, declaration), head) in all.iter().zip(&declared) {
@@ -145,15 +158,15 @@ impl Declarer<'_, '_> {
             // declaration is the one that everybody sees.
             let stands = first.file != span.file && self.vocabulary.sees(first.file, span.file);
             let (again, again_class, original, original_class) =
-                if stands { (first, class, span, first_class) } else { (span, first_class, first, class) };
+                if stands { (first, first_class, span, class) } else { (span, class, first, first_class) };
             self.problems.push(
                 Problem::at(
                     Code::DeclaredTwice,
                     again,
                     format!("`{full}` is declared twice"),
-                    format!("declared again here, as {}", a(original_class.word())),
+                    format!("declared again here, as {}", a(again_class.word())),
                 )
-                .context(original, format!("declared first here, as {}", a(again_class.word())))
+                .context(original, format!("declared first here, as {}", a(original_class.word())))
                 .help("take one away; if they are two things, give them two names"),
             );
             if stands {

@@ -81,12 +81,17 @@ impl<'a> Sentences<'a> {
             class.happens() || class.is_equipment() || class == Class::Kind
         });
         let Some(leading) = leading else {
-            self.missed(cursor, "what happened and to which part", BEGINS_HAPPENED);
+            let wanted = match wanted {
+                "an operation" => "a part or operation",
+                "a finding" => "a part or finding",
+                _ => "a part or event",
+            };
+            self.missed(cursor, wanted, BEGINS_HAPPENED);
             return Err(None);
         };
         let class = self.vocabulary.class(leading.meaning.term);
         if class.happens() && !classes.contains(&class) {
-            return Err(Some(self.on_another_line(cursor, leading.length, class, wanted)));
+            return Err(Some(self.on_another_line(cursor, first, wanted)));
         }
         let (what, subject) = if class.happens() {
             let Some(what) = self.term(cursor, wanted, classes) else {
@@ -97,6 +102,10 @@ impl<'a> Sentences<'a> {
             (what, subject)
         } else {
             let subject = self.part(cursor)?;
+            let other = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term).happens());
+            if other.is_some_and(|found| !classes.contains(&self.vocabulary.class(found.meaning.term))) {
+                return Err(Some(self.on_another_line(cursor, first, wanted)));
+            }
             let Some(what) = self.term(cursor, wanted, classes) else {
                 return Err(None);
             };
@@ -148,21 +157,25 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    /// A finding on a line of work, and the like.
-    fn on_another_line(&self, cursor: &Cursor<'a>, length: u32, class: Class, wanted: &str) -> Problem {
+    /// A finding on a line of work, and the like. The cursor stands before it, `first` is where the entry begins.
+    fn on_another_line(&self, cursor: &Cursor<'a>, first: u32, wanted: &str) -> Problem {
+        let found = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term).happens());
+        let length = found.map_or(1, |found| found.length);
+        let class = found.map_or(Class::Event, |found| self.vocabulary.class(found.meaning.term));
         let name = Range { first: cursor.at, end: cursor.at + length };
         let line = match class {
             Class::Finding => "found",
             Class::Operation => "work",
             _ => "happened",
         };
+        let entry = self.view.written(Range { first, end: cursor.end });
         Problem::at(
             Code::WrongClass,
             self.view.span(name),
             format!("`{}` is {}, where {wanted} is meant", self.view.name(name), a(class.word())),
             format!("{wanted} is meant here"),
         )
-        .help(format!("write it on a line of its own: `{line} {}`", self.view.written(cursor.rest_range())))
+        .help(format!("write it on a line of its own: `{line} {entry}`"))
     }
 
     /// One part, with its side.
@@ -182,7 +195,7 @@ impl<'a> Sentences<'a> {
                 Code::SideMissing,
                 self.view.span(cursor.since(first)),
                 format!("`{}` names several; which one is meant?", self.vocabulary.name(term)),
-                "which of them is missing",
+                "say which of them",
             )
             .help(format!("name one of {}", names.join(", "))),
         ))

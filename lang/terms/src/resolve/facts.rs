@@ -84,7 +84,7 @@ impl<'a> Resolver<'a> {
             Code::SideMissing,
             span,
             format!("`{}` names several; which one is meant?", self.vocabulary.name(group)),
-            "the side is missing",
+            "say which of them",
         )
         .help(format!("name one of {}", names.join(", ")))
     }

@@ -90,12 +90,13 @@ impl Sentences<'_> {
 
 /// How what is wanted is written.
 fn how(wanted: &str) -> &'static str {
-    const HOW: [(&str, &str); 20] = [
+    const HOW: [(&str, &str); 21] = [
+        ("a class", "a class is part, sensor, system, module, a kind, or a name that has sides"),
         (
             "a limit",
             "write the measure, then `over`, `under`, `at least`, `at most` or `within ... to ...`, then a number with its unit",
         ),
-        ("the end of the sentence", "the sentence is whole before it: take it away, or begin another with `and` or `or`"),
+        ("the end of the sentence", "what stands before it is whole: take it away, or say it in a sentence or line of its own"),
         (
             "an operation, finding or event",
             "say what happened to it, as in `front fascia removed`, or what it is, as in `front radar is touched`",

@@ -18,16 +18,16 @@ mod subjects;
 mod tests;
 mod vehicle;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
-use knockon_syntax::Tok;
 use knockon_syntax::tree::{Item, ItemKind, Range, Reference};
 use knockon_text::suggest::nearest;
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Severity};
 
 use crate::declare::declare;
 use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId};
 pub use crate::view::Text;
+use crate::unread::Unread;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
 
@@ -35,9 +35,10 @@ use crate::vocabulary::Vocabulary;
 pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let mut problems = Vec::new();
     let mut vocabulary = Vocabulary::default();
-    let ties = declare(texts, &mut vocabulary, &mut problems);
+    let mut unread = Unread::new(texts);
+    let ties = declare(texts, &mut vocabulary, &mut unread, &mut problems);
     let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
-    let (sources, source_names) = sources::sources(&views, &vocabulary, &mut problems);
+    let (sources, source_names) = sources::sources(&views, &vocabulary, &mut unread, &mut problems);
     let facts = ties
         .into_iter()
         .map(|tie| Fact {
@@ -56,7 +57,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         facts,
         rules: Vec::new(),
         rule_names: BTreeMap::new(),
-        unread_rules: BTreeSet::new(),
+        unread: &unread,
         jobs: Vec::new(),
         tests: Vec::new(),
     };
@@ -67,6 +68,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
     let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests, digest: digest(texts) };
     let mut problems = problems;
+    problems.retain(|problem| !unread.explains(problem, texts));
     problems.extend(crate::strata::check(&resolved));
     problems.sort_by_key(|problem| problem.main.as_ref().map(|label| (label.span.file, label.span.start)));
     (resolved, problems)
@@ -82,8 +84,7 @@ pub(crate) struct Resolver<'a> {
     pub facts: Vec<Fact>,
     pub rules: Vec<crate::resolved::Rule>,
     pub rule_names: BTreeMap<String, RuleId>,
-    /// The names of all rules met, read or not.
-    pub unread_rules: BTreeSet<String>,
+    pub unread: &'a Unread,
     pub jobs: Vec<crate::resolved::Job>,
     pub tests: Vec<crate::resolved::Test>,
 }
@@ -102,15 +103,23 @@ impl<'a> Resolver<'a> {
                 ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
-                ItemKind::Broken => {
-                    let name = item.range.first + 1;
-                    if view.kind(item.range.first) == Some(Tok::Rule) && view.kind(name) == Some(Tok::Text) {
-                        self.unread_rules.insert(view.quoted(name));
-                    }
-                }
-                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) => {}
+                ItemKind::Use(token) if scope != ScopeId::EVERY_CAR => self.problems.push(
+                    Problem::at(
+                        Code::UnexpectedWord,
+                        view.span_of(*token),
+                        "a `use` inside a scope",
+                        "a file is used for the whole of another, never for some cars only",
+                    )
+                    .help("move the line to the beginning of the file; scopes inside the used file say for which cars it holds"),
+                ),
+                ItemKind::Use(_) | ItemKind::Declaration(_) | ItemKind::Source(_) | ItemKind::Broken => {}
             }
         }
+    }
+
+    /// Whether anything since `before` problems is an error; a warning leaves its item in use.
+    fn has_erred(&self, before: usize) -> bool {
+        self.problems.iter().skip(before).any(|problem| problem.severity() == Severity::Error)
     }
 
     /// `SOURCE [of DATE] [section "..."]`.

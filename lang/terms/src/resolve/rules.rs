@@ -30,7 +30,6 @@ impl<'a> Resolver<'a> {
             without_it: None,
             span: view.span(range),
         };
-        self.unread_rules.insert(name.clone());
         let mut cited = false;
         // `when` first, whatever the order of the text: `that` in the others points into it.
         for clause in &rule.clauses {
@@ -120,7 +119,7 @@ impl<'a> Resolver<'a> {
         if (out.when.is_none() || out.conclusions.is_empty()) && is_cut_off(view, range) {
             return;
         }
-        if (out.when.is_none() || out.conclusions.is_empty()) && self.problems.len() == before {
+        if (out.when.is_none() || out.conclusions.is_empty()) && !self.has_erred(before) {
             let missing = if out.when.is_none() { "`when`" } else { "`then`" };
             self.problems.push(
                 Problem::at(
@@ -144,7 +143,7 @@ impl<'a> Resolver<'a> {
                     .help("give each rule a name of its own: answers and exceptions name rules"),
             );
         }
-        if self.problems.len() > before {
+        if self.has_erred(before) {
             return;
         }
         out.variables = sentences.variables;
@@ -163,7 +162,7 @@ impl<'a> Resolver<'a> {
             });
             for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
                 // A rule that is there and cannot be read has its own problem.
-                if self.rule_names.contains_key(&name) || self.unread_rules.contains(&name) {
+                if self.rule_names.contains_key(&name) || self.unread.has_rule(&name) {
                     continue;
                 }
                 let near: Vec<String> = nearest(&name, self.rule_names.keys().map(String::as_str))

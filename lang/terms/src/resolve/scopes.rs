@@ -165,9 +165,9 @@ impl<'a> Resolver<'a> {
 
     /// A scope nobody can be in is a mistake, and its rules would never be seen again.
     fn check_scope(&self, view: &View<'_>, tree: &tree::Scope, scope: &Scope) -> Result<(), Problem> {
-        let empty = |what: String, at: Option<&Scope>| {
+        let empty = |what: String, at: Option<&Scope>, correct: &str| {
             let mut problem = Problem::at(Code::ScopeEmpty, view.span(tree.cars), what, "nobody can be in this scope")
-                .help("widen one of the two scopes");
+                .help(format!("a scope inside another narrows it: move it out, or correct the {correct}"));
             if let Some(span) = at.and_then(|scope| scope.span) {
                 problem = problem.context(span, "inside this one");
             }
@@ -181,23 +181,24 @@ impl<'a> Resolver<'a> {
                 return empty(
                     format!("no car is both a {} and a {}", self.vocabulary.name(mine), self.vocabulary.name(theirs)),
                     Some(above),
+                    "maker",
                 );
             }
             if !scope.models.is_empty()
                 && !above.models.is_empty()
                 && !scope.models.iter().any(|model| above.models.contains(model))
             {
-                return empty("none of these models is in the scope around it".to_string(), Some(above));
+                return empty("none of these models is in the scope around it".to_string(), Some(above), "models");
             }
             if let (Some(mine), Some(theirs)) = (scope.years, above.years)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty("these model years and those of the scope around do not meet".to_string(), Some(above));
+                return empty("these model years and those of the scope around do not meet".to_string(), Some(above), "years");
             }
             if let (Some(mine), Some(theirs)) = (scope.built, above.built)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty("these build dates and those of the scope around do not meet".to_string(), Some(above));
+                return empty("these build dates and those of the scope around do not meet".to_string(), Some(above), "dates");
             }
             outer = above.parent;
         }

@@ -155,15 +155,20 @@ impl<'a> Sentences<'a> {
 
     fn two_readings(&self, range: Range, at: u32, length: u32) -> Problem {
         let cursor = Cursor::new(self.view, self.vocabulary, Range { first: at, end: range.end });
-        let longest = cursor.find(|_, _| true).map_or(length, |found| found.length);
+        let found = cursor.find(|_, _| true);
+        let longest = found.map_or(length, |found| found.length);
+        let shorter = Cursor { shorter: Some((at, length)), ..cursor }.find(|_, _| true);
         let written = |length: u32| self.view.name(Range { first: at, end: at + length });
-        Problem::at(
+        let problem = Problem::at(
             Code::TwoReadings,
             self.view.span(range),
             format!("`{}` can be read in two ways", self.view.written(range)),
             format!("with `{}`, or with `{}`", written(longest), written(length)),
-        )
-        .help("rename one of the two terms, so that the sentence has one reading")
+        );
+        let terms = [found, shorter].into_iter().flatten().map(|found| self.vocabulary.term(found.meaning.term));
+        terms
+            .fold(problem, |problem, term| problem.context(term.span, format!("`{}` is declared here", term.name)))
+            .help("rename one of the two terms, the rarer one, so that the sentence has one reading")
     }
 
     /// Takes a term, and remembers where a shorter phrase would have done.

@@ -9,6 +9,7 @@ use knockon_text::{Code, Problem};
 use super::unknown_source;
 use crate::quantity::date_of;
 use crate::resolved::{Rank, Source, SourceId};
+use crate::unread::Unread;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
 use crate::words::known;
@@ -17,6 +18,7 @@ use crate::words::known;
 pub fn sources(
     views: &[View<'_>],
     vocabulary: &Vocabulary,
+    unread: &mut Unread,
     problems: &mut Vec<Problem>,
 ) -> (Vec<Source>, BTreeMap<String, SourceId>) {
     let mut found: Vec<(&View<'_>, &tree::Source, Range)> = Vec::new();
@@ -31,10 +33,11 @@ pub fn sources(
     for (view, source, range) in found {
         let before = problems.len();
         described_twice(view, source, problems);
+        let name = view.name(source.name);
         if problems.len() > before {
+            unread.add(&name);
             continue;
         }
-        let name = view.name(source.name);
         let key = name.to_lowercase();
         if let Some(first) = names.get(&key).and_then(|id| sources.get(id.0 as usize)) {
             problems.push(
@@ -53,6 +56,7 @@ pub fn sources(
         }
         let id = SourceId(sources.len() as u32);
         let Some(described) = describe(view, vocabulary, source, range, problems) else {
+            unread.add(&name);
             continue;
         };
         for clause in &source.clauses {
@@ -144,7 +148,7 @@ fn describe(
     let span = view.span(source.name);
     let name = view.name(source.name);
     for (missing, what, example) in
-        [(rank.is_none(), "rank", "rank maker statement"), (issued.is_none(), "date of issue", "issued 2024-03-01")]
+        [(rank.is_none(), "rank", "rank maker statement` says how much weight it has"), (issued.is_none(), "date of issue", "issued 2024-03-01` says since when it counts")]
     {
         if missing && problems.len() == before {
             problems.push(
@@ -154,7 +158,7 @@ fn describe(
                     format!("the source `{name}` has no {what}"),
                     format!("its {what} is missing"),
                 )
-                .help(format!("add a line such as `{example}`: without it nobody can say which text prevails")),
+                .help(format!("a line such as `{example}; read it off the document")),
             );
         }
     }
@@ -317,5 +321,5 @@ fn draw_circle(sources: &[Source], first: &Source, path: &[SourceId]) -> Problem
     for other in others {
         problem = problem.context(other.span, "goes on here");
     }
-    problem.help("the later text replaces the earlier; take `replaces` out of the other")
+    problem.help("a later text replaces an earlier one: take out the `replaces` that goes the other way")
 }

@@ -107,7 +107,7 @@ impl<'a> Sentences<'a> {
                 return Some(domain);
             }
         }
-        self.missed(cursor, "a class: part, sensor, system, module, or a kind", &[Class::Kind]);
+        self.missed(cursor, "a class", &[Class::Kind]);
         None
     }
 

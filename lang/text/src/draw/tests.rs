@@ -134,11 +134,11 @@ fn a_problem_without_a_place_still_says_its_message_and_help() {
 #[test]
 fn a_label_in_a_text_nobody_added_is_written_without_a_place() {
     let sources = sources_of(&[("a", "one")]);
-    let problem = Problem::at(Code::UseCircle, Span::new(FileId(9), 0, 3), "message", "lost")
+    let problem = Problem::at(Code::PlaceMismatch, Span::new(FileId(9), 0, 3), "message", "lost")
         .context(Span::new(FileId(0), 0, 3), "found");
     let drawn = draw(std::slice::from_ref(&problem), &sources, false);
     assert!(drawn.contains("[ a:1:1 ]") && drawn.contains("at: a text that is not there: lost"), "{drawn}");
-    assert_eq!(draw_plain_line(&problem, &sources), "a:1:1: warning[K0307]: message");
+    assert_eq!(draw_plain_line(&problem, &sources), "a:1:1: warning[K0511]: message");
 }
 
 #[test]
@@ -178,10 +178,10 @@ fn a_main_label_over_a_few_lines_is_bracketed() {
 #[test]
 fn problems_are_drawn_in_their_order_with_an_empty_line_between() {
     let sources = sources_of(&[("a", "one two")]);
-    let problems = ["two", "one"].map(|word| Problem::at(Code::UseCircle, span_of(&sources, 0, word), word, ""));
+    let problems = ["two", "one"].map(|word| Problem::at(Code::PlaceMismatch, span_of(&sources, 0, word), word, ""));
     let drawn = draw(&problems, &sources, false);
-    let second = drawn.find("\n\nwarning[K0307]: one\n");
-    assert!(drawn.starts_with("warning[K0307]: two\n") && second.is_some(), "{drawn}");
+    let second = drawn.find("\n\nwarning[K0511]: one\n");
+    assert!(drawn.starts_with("warning[K0511]: two\n") && second.is_some(), "{drawn}");
     assert_eq!(draw(&[], &sources, false), "");
 }
 
@@ -211,7 +211,7 @@ fn separators_that_ariadne_counts_as_lines_do_not_move_the_place() {
 fn colour_appears_only_when_asked_for() {
     let sources = sources_of(&[("a", "one two")]);
     let problem = Problem::at(Code::UnknownPhrase, span_of(&sources, 0, "two"), "m", "l").help("h");
-    let warning = Problem::at(Code::UseCircle, span_of(&sources, 0, "two"), "m", "l");
+    let warning = Problem::at(Code::PlaceMismatch, span_of(&sources, 0, "two"), "m", "l");
     assert!(!draw(&[problem.clone(), warning.clone()], &sources, false).contains('\u{1b}'));
     assert!(draw(&[problem], &sources, true).contains("\u{1b}[31m"));
     assert!(draw(&[warning], &sources, true).contains("\u{1b}[33m"));
