@@ -91,7 +91,7 @@ class Maker:
         return scopes
 
     def some_scope(self):
-        return None if self.chance(0.3) else self.rng.randrange(3)
+        return None if self.chance(0.35) else self.rng.choice([0, 0, 1, 2])
 
     def make_ties(self):
         facts = []
@@ -151,7 +151,7 @@ class Maker:
                "also_removed": [], "work_complete": self.chance(0.6), "found": [], "looked": [], "happened": {},
                "measured": {}, "conditions": {}, "choices": {}, "done": []}
         places = self.parts + self.sensors
-        for _ in range(rng.choice([1, 2, 2, 3, 3])):
+        for _ in range(rng.choice([1, 1, 2, 2, 3])):
             part = rng.choice(self.parts if self.chance(0.75) else places)
             operation = rng.choice(["replaced", "removed", "removed", "loosened", "refinished", "washed"])
             if [operation, part] not in job["work"]:
@@ -190,12 +190,13 @@ class Maker:
         for name, values in CHOICES.items():
             if self.chance(0.6):
                 job["choices"][name] = rng.choice(values)
-        if self.chance(0.3):
+        for _ in range(rng.choice([0, 0, 0, 0, 1, 1, 2])):
             procedure, of = rng.choice(PROCEDURES)
             known = [name for name in self.sensors if name in job["equipped"]]
             if of != "sensor" or known:
                 on = {None: None, "part": rng.choice(self.parts), "sensor": rng.choice(known) if known else None}[of]
-                job["done"].append([procedure, on, rng.choice(RESULTS), f"2025-06-0{rng.randint(1, 2)} 10:40"])
+                at = ["2025-06-01 10:40", "2025-06-02 11:20"][len(job["done"])]
+                job["done"].append([procedure, on, rng.choice(RESULTS), at])
         return job
 
     def settle(self, case):
@@ -263,7 +264,7 @@ class Maker:
         duty = rng.choice(self.focus)
         kind = rng.choice(["require"] * 6 + ["waive"] * 4 + ["advise"] * 2)
         twins = [other for other in before if other["then"][0][0] in ("require", "waive", "advise")]
-        if twins and self.chance(0.45):
+        if twins and self.chance(0.6):
             # The same cause and the same duty as a rule before, so that texts meet.
             twin = rng.choice(twins)
             rule["when"] = self.bend(twin["when"])
@@ -271,10 +272,14 @@ class Maker:
             entry = twin["then"][0]
             on = entry[2]
             duty = None
-            if entry[0] == "require" and self.chance(0.6):
+            if entry[0] == "require" and self.chance(0.8):
                 kind = "waive"
-            elif entry[0] == "waive" and self.chance(0.6):
+            elif entry[0] == "waive" and self.chance(0.8):
                 kind = "require"
+            if self.chance(0.6):
+                rule["source"] = twin["source"]
+            if self.chance(0.7):
+                rule["scope"] = twin["scope"]
             procedure = entry[1]
         else:
             procedure, on = duty
@@ -296,9 +301,9 @@ class Maker:
             more = [name for name, of in PROCEDURES if name != procedure and of == dict(PROCEDURES)[procedure]]
             if more and not hangs and self.chance(0.15):
                 rule["then"].append([kind, more[0], on])
-        if self.chance(0.3):
+        if self.chance(0.25):
             rule["unless"] = self.make_unless(rule)
-        if self.chance(0.2):
+        if self.chance(0.15):
             self.give_way(case, rule, before)
         return rule
 
@@ -323,9 +328,9 @@ class Maker:
     def bend(self, when):
         """A `when` like another: the same, or with one condition more or less."""
         parts = list(when[1]) if when[0] == "and" else [when]
-        if len(parts) > 1 and self.chance(0.3):
+        if len(parts) > 1 and self.chance(0.25):
             parts = parts[:-1]
-        elif len(parts) < 3 and self.chance(0.4):
+        elif len(parts) < 3 and self.chance(0.2):
             parts.append(self.side_condition())
         return parts[0] if len(parts) == 1 else ["and", parts]
 
@@ -465,7 +470,7 @@ class Maker:
         parts = rule["when"][1] if rule["when"][0] == "and" else [rule["when"]]
         own = [part for part in parts if part[0] == "happens" and part[1][0] == "term"]
         if self.job["done"] and share < 0.45:
-            procedure, of, result, _ = self.job["done"][0]
+            procedure, of, result, _ = rng.choice(self.job["done"])
             own = [part for part in own if len(part[2]) == 1]
             since = rng.choice(own) if own and self.chance(0.6) else None
             return ["done", procedure, None if of is None else ["term", of],

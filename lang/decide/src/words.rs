@@ -3,7 +3,7 @@
 use knockon_text::markup::{Markup, Tag};
 
 use crate::answer::{
-    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, OperationVerdict, Reason, Verdict,
+    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, OperationVerdict, Reason, Silence, Verdict,
 };
 use crate::atoms::{Conclusion, Said};
 use crate::combine::Outcome;
@@ -245,13 +245,17 @@ fn silences(out: &mut Markup, answer: &Answer) {
         return;
     }
     out.line();
-    out.push(
-        Tag::Silent,
-        &format!("SILENT ({}): touched, and no maker's rule here speaks of it", answer.silences.len()),
-    );
+    let sure: Vec<&Silence> = answer.silences.iter().filter(|silence| silence.certain).collect();
+    let perhaps: Vec<&Silence> = answer.silences.iter().filter(|silence| !silence.certain).collect();
+    let count = match (sure.len(), perhaps.len()) {
+        (sure, 0) => format!("{sure}"),
+        (0, perhaps) => format!("{perhaps} perhaps"),
+        (sure, perhaps) => format!("{sure}, and {perhaps} perhaps"),
+    };
+    out.push(Tag::Silent, &format!("SILENT ({count}): touched, and no maker's rule here speaks of it"));
     out.line();
     let mut last = "";
-    for silence in &answer.silences {
+    for silence in sure {
         if silence.because_of != last {
             out.plain(&format!("  because of {}", silence.because_of));
             out.line();
@@ -259,12 +263,18 @@ fn silences(out: &mut Markup, answer: &Answer) {
         }
         out.plain("    ");
         out.push(Tag::Silent, &silence.name);
-        if !silence.certain {
-            let facts: Vec<&str> = silence.turns_on.iter().map(|fact| fact.name.as_str()).collect();
-            out.push(Tag::Open, &format!("   if so; turns on {}", facts.join(", ")));
-        }
         out.line();
         chain(out, &silence.chain);
+    }
+    // Those that turn on open facts by cause, a line each: the questions below name the facts.
+    let mut causes: Vec<&str> = perhaps.iter().map(|silence| silence.because_of.as_str()).collect();
+    causes.dedup();
+    for cause in causes {
+        let names: Vec<&str> =
+            perhaps.iter().filter(|silence| silence.because_of == cause).map(|silence| silence.name.as_str()).collect();
+        out.plain(&format!("  perhaps, because of {cause}: "));
+        out.push(Tag::Silent, &names.join(", "));
+        out.line();
     }
     out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
     out.line();

@@ -11,7 +11,41 @@ const LONGEST: usize = 700;
 const LONG: usize = 300;
 
 /// Files that are long, and why they are one file all the same.
-const REASONS: &[(&str, &str)] = &[];
+const REASONS: &[(&str, &str)] = &[
+    ("lang/decide/src/answer.rs", "one value: the answer and its parts, nearly all of it documented fields"),
+    ("lang/decide/src/atoms.rs", "what an atom says, and the one program that owns all of them"),
+    ("lang/decide/src/fact.rs", "a fact, its values and how they are cut are read together"),
+    ("lang/decide/src/ground/clauses.rs", "one walk: a clause joined over events and class words, to what it concludes"),
+    ("lang/decide/src/ground/events.rs", "every way an event comes into a job, in the order they are looked for"),
+    ("lang/decide/src/ground/mod.rs", "the grounder, what the car has, and how everything is joined at the end"),
+    ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),
+    ("lang/decide/src/job.rs", "one fold over all entries of a job, and what contradicts what"),
+    ("lang/decide/src/words.rs", "the whole wording of an answer in one place, so that it is worded one way"),
+    ("lang/geometry/tests/motions.rs", "cases with their working beside them"),
+    ("lang/measure/tests/numbers.rs", "cases with their working beside them"),
+    ("lang/study/src/suite.rs", "one function an expectation, and what is said where it does not hold"),
+    ("lang/syntax/src/dump.rs", "one function a node of the tree, in the tree's order"),
+    ("lang/syntax/src/parse/items.rs", "one parser an item word, in the order of the grammar"),
+    ("lang/syntax/src/parse/mod.rs", "opens with the whole grammar as a comment"),
+    ("lang/syntax/src/parse/report/usual.rs", "the usual mistakes, one after the other, each with what is said of it"),
+    ("lang/syntax/src/print/plan.rs", "one function an item: where its lines begin"),
+    ("lang/syntax/src/token.rs", "the list of tokens is the language's list of words, and is read as one"),
+    ("lang/syntax/src/tree.rs", "one type a construct, in the order of the grammar"),
+    ("lang/syntax/tests/common/generate.rs", "makes texts of every construct there is, one function each"),
+    ("lang/syntax/tests/format.rs", "pairs of texts before and after"),
+    ("lang/syntax/tests/mistakes.rs", "pairs of mistakes and what is said of them"),
+    ("lang/terms/src/declare/clauses.rs", "one function a clause of declarations"),
+    ("lang/terms/src/declare/mod.rs", "one function a class of terms"),
+    ("lang/terms/src/quantity.rs", "one function a form of limit, and what is said where it is almost one"),
+    ("lang/terms/src/resolve/condition.rs", "grouping by `and` and `or` is one argument from start to end"),
+    ("lang/terms/src/resolve/entries.rs", "one function an entry of a job"),
+    ("lang/terms/src/resolve/expect.rs", "one function an expectation"),
+    ("lang/terms/src/resolve/sentence.rs", "one function a sentence form, in the order they are tried"),
+    ("lang/terms/src/resolve/sources.rs", "one function a clause of sources, and the dates that must agree"),
+    ("lang/terms/src/vocabulary.rs", "the term and all that can be said of it are documented fields"),
+    ("lang/text/src/draw/tests.rs", "drawn messages, which are long to read and short to write"),
+    ("tests/suite/hostile.rs", "one test a kind of hostile text, and the generators of such texts"),
+];
 
 /// Everything that stands at the top of the repository.
 const TOP: &[&str] = &[

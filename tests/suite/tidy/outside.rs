@@ -14,7 +14,7 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("rustc_hash", &["lang/terms/src/words.rs", "lang/terms/src/phrases.rs", "lang/decide/src/atoms.rs"]),
     ("rustyline", &["src/prompt/"]),
     ("owo_colors", &["src/paint.rs"]),
-    ("serde", &["lang/decide/src/json.rs", "lang/decide/src/json/"]),
+    ("serde", &["lang/decide/src/json/"]),
     ("serde_json", &["src/command/decide.rs", "lang/measure/tests/cases/", "lang/geometry/tests/cases/"]),
     ("insta", &["lang/syntax/tests/", "tests/suite/"]),
 ];

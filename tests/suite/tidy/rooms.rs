@@ -47,9 +47,7 @@ const UNDONE: &[(&str, &str, &str, &str)] = &[
     ("knockon-syntax", "parse", "print", "how words are spaced belongs in a room below both, `space`"),
     ("knockon-measure", "kind", "unit", "`Kind::base_unit` belongs in `unit`"),
     ("knockon-terms", "phrases", "vocabulary", "`TermId` belongs in `phrases`; `vocabulary` passes it on"),
-    ("knockon", "files", "library", "`STANDARD_FOLDER` belongs in `files`; `library` passes it on"),
-    ("knockon", "command", "main", "`Outcome` and `VERSION` belong in a room of their own below, `outcome`"),
-    ("knockon", "prompt", "main", "the same"),
+    ("knockon-geometry", "bound", "error", "`Argument`, `Bound` and `GeometryError` are one thought: one room"),
 ];
 
 #[test]

@@ -206,7 +206,7 @@ impl Decider<'_> {
             out.push("work that is not listed was not done, if the work list is complete".to_string());
         }
         if self.job.looked_over_everything.is_none() && self.grounded.assumed_sound {
-            out.push("on parts that the work does not touch, nothing else was found".to_string());
+            out.push("on parts that the listed work does not touch, nothing else was found".to_string());
         }
         out.push("beyond what is listed and what is named as open, nothing happened".to_string());
         out

@@ -176,15 +176,23 @@ impl Grounder<'_> {
     /// What rules ask about and nobody spoke of: events of the world, findings on touched parts, and work on the
     /// way to work whose access list is open.
     fn not_said(&mut self) {
+        // What is touched if what may have come off did is asked about once that is known.
         let touched: BTreeSet<TermId> = self
             .out
             .program
             .claims
             .iter()
             .filter_map(|claim| match claim {
-                Claim::Touched(part, _) => Some(*part),
+                Claim::Touched(part, event) => Some((*part, *event)),
                 _ => None,
             })
+            .filter(|(_, event)| {
+                self.out
+                    .events
+                    .get(event.0 as usize)
+                    .is_some_and(|event| !matches!(event.origin, Origin::MayHaveComeOff { .. }))
+            })
+            .map(|(part, _)| part)
             .collect();
         let mut wanted: BTreeSet<(TermId, Option<TermId>)> = BTreeSet::new();
         for index in 0..self.scoped.clauses.len() {

@@ -92,6 +92,8 @@ impl<'a> Resolver<'a> {
     /// `mounted on list [of TERM] is complete`, `access list of TERM is complete`, `sensor list is complete`.
     fn complete(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Option<FactKind>, Problem> {
         let mut probe = *cursor;
+        // A class word cannot stand first on a line of its own: `the sensor list is complete`.
+        probe.take(known::THE);
         let list = if probe.take(known::ACCESS) {
             Some(List::Access)
         } else if let Some((relation, _)) = probe.take_term(|class| class == Class::Relation) {
