@@ -39,7 +39,7 @@ impl Loaded {
 pub fn load(paths: &[&str], shelf: &dyn Shelf) -> Loaded {
     let mut loader = Loader { shelf, loaded: Loaded::default(), by_path: BTreeMap::new(), uses: Vec::new() };
     for path in paths {
-        loader.file(path, None);
+        loader.files(path);
     }
     loader.finish()
 }
@@ -53,30 +53,40 @@ struct Loader<'s> {
 }
 
 impl Loader<'_> {
-    /// Reads a file if it was not read before. `from` is where it was named.
-    fn file(&mut self, path: &str, from: Option<Span>) -> Option<FileId> {
-        if let Some(&file) = self.by_path.get(path) {
-            return Some(file);
+    /// Reads a file and all it uses, each once, in the order in which they are named.
+    fn files(&mut self, path: &str) {
+        // A stack of our own: a chain of files may be longer than the machine's holds.
+        let mut open = match self.file(path, None) {
+            Some((file, uses)) => vec![(file, uses.into_iter())],
+            None => Vec::new(),
+        };
+        while let Some((user, uses)) = open.last_mut() {
+            let user = *user;
+            let Some((path, span)) = uses.next() else {
+                open.pop();
+                continue;
+            };
+            let known = self.by_path.get(&path).copied();
+            let used = known.or_else(|| {
+                let (file, uses) = self.file(&path, Some(span))?;
+                open.push((file, uses.into_iter()));
+                Some(file)
+            });
+            if let (Some(used), Some(list)) = (used, self.uses.get_mut(user.0 as usize)) {
+                list.push(used);
+            }
+        }
+    }
+
+    /// Reads one file; gives the files it uses, each with where it is named. `from` is where this one is named.
+    fn file(&mut self, path: &str, from: Option<Span>) -> Option<(FileId, Vec<(String, Span)>)> {
+        if self.by_path.contains_key(path) {
+            return None;
         }
         let text = match self.shelf.read(path) {
             Ok(text) => text,
             Err(why) => {
-                let problem = match from {
-                    Some(span) => Problem::at(
-                        Code::UseNotFound,
-                        span,
-                        format!("the file `{path}` cannot be used: {why}"),
-                        "looked for under this name",
-                    )
-                    .help(if path.starts_with("standard/") {
-                        "names that begin with `standard/` are files of the library that comes with the command; is it spelt as there?"
-                    } else {
-                        "a name is looked up beside the file it stands in, with .knock added; `standard/...` comes with the command"
-                    }),
-                    None => Problem::nowhere(Code::FileNotRead, format!("`{path}` cannot be read: {why}"))
-                        .help("check the name; a file of rules or a job ends in .knock"),
-                };
-                self.loaded.problems.push(problem);
+                self.loaded.problems.push(not_there(path, &why, from));
                 return None;
             }
         };
@@ -93,22 +103,14 @@ impl Loader<'_> {
                 ItemKind::Use(token) => {
                     let (start, end) = parsed.tokens.span(token);
                     let name = parsed.tokens.text(&text, token).trim_matches('"').to_string();
-                    Some((name, Span { file, start, end }))
+                    Some((resolve_name(path, &name), Span { file, start, end }))
                 }
                 _ => None,
             })
             .collect();
         self.loaded.parsed.push(parsed);
         self.uses.push(Vec::new());
-        for (name, span) in uses {
-            let used = resolve_name(path, &name);
-            if let Some(used) = self.file(&used, Some(span))
-                && let Some(list) = self.uses.get_mut(file.0 as usize)
-            {
-                list.push(used);
-            }
-        }
-        Some(file)
+        Some((file, uses))
     }
 
     /// For each file, whether a file is missing that it uses, directly or not.
@@ -161,6 +163,20 @@ impl Loader<'_> {
         });
         self.loaded
     }
+}
+
+/// The problem of a file that cannot be read.
+fn not_there(path: &str, why: &str, from: Option<Span>) -> Problem {
+    let Some(span) = from else {
+        return Problem::nowhere(Code::FileNotRead, format!("`{path}` cannot be read: {why}"))
+            .help("check the name; a file of rules or a job ends in .knock");
+    };
+    let message = format!("the file `{path}` cannot be used: {why}");
+    Problem::at(Code::UseNotFound, span, message, "looked for under this name").help(if path.starts_with("standard/") {
+        "names that begin with `standard/` are files of the library that comes with the command; is it spelt as there?"
+    } else {
+        "a name is looked up beside the file it stands in, with .knock added; `standard/...` comes with the command"
+    })
 }
 
 /// The path of a file named in another: beside it, or in the standard library.

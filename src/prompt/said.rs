@@ -4,7 +4,7 @@ use knockon_lang::decide::words as answer_words;
 use knockon_lang::text::{Markup, Tag};
 
 use super::words::{self, Word};
-use super::{Prompt, highlight, tell};
+use super::{Prompt, highlight, session, tell};
 use crate::files;
 
 impl Prompt<'_> {
@@ -28,7 +28,7 @@ impl Prompt<'_> {
                 Ok(path) => self.note(&format!("written to {path}; `knockon decide {path}` decides it again")),
                 Err(refused) => self.refuse(&refused),
             },
-            Word::Load => self.load(&files::named(said.rest)),
+            Word::Load => self.load(&session::with_ending(&files::named(said.rest))),
             Word::Leave => return false,
         }
         true

@@ -113,7 +113,7 @@ impl Session {
 
     /// Writes the session into a file.
     pub fn save(&mut self, path: &str) -> Result<String, Refused> {
-        let path = if path.ends_with(".knock") { path.to_string() } else { format!("{path}.knock") };
+        let path = with_ending(path);
         if files::exists(&path) && !self.written.contains(&path) {
             return Err(Refused::plainly(
                 Problem::nowhere(Code::FileNotRead, format!("`{path}` is there already"))
@@ -185,6 +185,11 @@ impl Session {
         let tests = self.now.ready.library.resolved.tests.iter();
         tests.filter(|test| test.span.file == ASKED_FOR).map(|test| test.name.clone()).collect()
     }
+}
+
+/// The name of a rule file, its ending added where it was left out, as in `use`.
+pub fn with_ending(path: &str) -> String {
+    if path.ends_with(".knock") { path.to_string() } else { format!("{path}.knock") }
 }
 
 /// Loads the journal, and decides its job once it names a vehicle.

@@ -182,7 +182,7 @@ pub fn usage(entry: &WordEntry) -> Markup {
     let mut out = Markup::new();
     out.plain("  ");
     out.push(Tag::Command, format!("{} {}", entry.name, entry.arguments).trim());
-    out.plain(format!(" {}\n", entry.summary));
+    out.plain(format!(": {}\n", entry.summary));
     out
 }
 

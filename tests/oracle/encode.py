@@ -153,6 +153,8 @@ class Encoder:
         listed += [(event, None) for event, yes in job["happened"].items() if yes]
         for happening, place in listed:
             add(f"listed({quoted(self.event(happening, place))}).")
+            if happening in OPERATIONS:
+                add(f"work({quoted(event_name(happening, place))}).")
         for part in job["also_removed"]:
             add(f"comes_off({quoted(event_name(*job['work'][0]))},{quoted(event_name('removed', part))}).")
         open_list = list(listed)
@@ -472,20 +474,14 @@ class Encoder:
 
     def may_touch(self, on, place):
         """Whether what happens to one thing may touch another, in some completion."""
-        if on == place:
-            return True
-        for relation in RELATIONS:
-            reached, fresh = {on}, [on]
-            while fresh:
-                at = fresh.pop()
-                for fact in self.case["facts"]:
-                    if fact["kind"] == "tie" and fact["relation"] == relation and fact["y"] == at \
-                            and fact["x"] not in reached and (RELATIONS[relation] or at == on):
-                        reached.add(fact["x"])
-                        fresh.append(fact["x"])
-            if place in reached:
-                return True
-        return False
+        reached, fresh = {on}, [on]
+        while fresh:
+            at = fresh.pop()
+            for fact in self.case["facts"]:
+                if fact["kind"] == "tie" and fact["y"] == at and fact["x"] not in reached:
+                    reached.add(fact["x"])
+                    fresh.append(fact["x"])
+        return place in reached
 
     def conclusions(self, rule, that):
         """What a rule concludes, `every` written out: kind, procedure, subject, after."""
@@ -517,7 +513,9 @@ class Encoder:
                     body = list(literals) + [inside]
                     if place in self.case["sensors"]:
                         body.append(f"present({quoted(place)})")
-                    free = body + ([] if unless is None else [f"false({unless})"])
+                    # An exception of what asks must be shown to hold to end it, one of a waiver not to hold.
+                    ended = "false" if kind == "waive" else "not true"
+                    free = body + ([] if unless is None else [f"{ended}({unless})"])
                     head = {"require": "asks", "advise": "advises", "waive": "waives", "state": "states"}[kind]
                     way = self.way(rule, named, behind, names_any, kind, what, place, after)
                     self.add(f"{head}({way}) :- {', '.join(free)}.")
@@ -570,6 +568,8 @@ class Encoder:
             for event in named:
                 self.add(f"names({way},{event}) :- occurs({event}).")
             return way
+        if names_any:
+            self.add(f"naming({way}).")
         for word, items in (("names", named), ("behind", [] if names_any else behind)):
             for item in items:
                 if " : " in item:

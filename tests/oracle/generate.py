@@ -235,7 +235,7 @@ class Maker:
         rng = self.rng
         self.job = case["job"]
         self.focus = []
-        for _ in range(rng.randint(2, 3)):
+        for _ in range(rng.choice([1, 2, 2, 3])):
             procedure, of = PROCEDURES[0] if self.chance(0.5) else rng.choice(PROCEDURES)
             on = {None: None, "part": rng.choice(self.parts), "sensor": rng.choice(self.sensors)}[of]
             self.focus.append((procedure, on))

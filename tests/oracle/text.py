@@ -123,29 +123,20 @@ def scope_line(scope):
     return f"for {MAKER} {scope['model']}{span} {{"
 
 
-def word_lines(case):
-    """The declarations."""
-    lines = [f"maker {MAKER} makes {MODEL}, {OTHER_MODEL}"]
+def words_text():
+    """The words that are the same in every case: what `words.knock` holds, which each case uses."""
+    lines = ["# The words of every generated case, made by text.py.", "", f"maker {MAKER} makes {MODEL}, {OTHER_MODEL}"]
     for name, along in RELATIONS.items():
         steps = "passes along, " if along else ""
         lines.append(f"relation {name} of part to part, {steps}passes disturbance")
-    for word, names in (("part", case["parts"]), ("sensor", case["sensors"])):
-        for name in names:
-            ties = [f"{fact['relation']} {fact['y']}" for fact in case["facts"]
-                    if fact["kind"] == "tie" and fact["declared"] and fact["x"] == name]
-            lines.append(f"{word} {name} {', '.join(ties)}".rstrip())
-    for kind, names, of in kinds_of(case):
-        lines.append(f"kind {kind} of {of} {', '.join(names)}")
     lines += [f"option {name}" for name in OPTIONS]
     for name, (doing, way, counts) in OPERATIONS.items():
-        text = f'operation {name} doing "{doing}"'
-        if way is not None:
-            text += f', on the way "{way}"'
+        lines.append(f"operation {name}")
+        lines.append(f'  doing "{doing}"' + ("" if way is None else f', on the way "{way}"'))
         if counts:
-            text += f" counts as {', '.join(counts)}"
+            lines.append(f"  counts as {', '.join(counts)}")
         if name in HARMLESS_OPERATIONS:
-            text += " disturbs nothing"
-        lines.append(text)
+            lines.append("  disturbs nothing")
     for name in FINDINGS:
         lines.append(f"finding {name} of part" + (", disturbs nothing" if name in HARMLESS_FINDINGS else ""))
     lines += [f'event {name} asked as "{asked}"' for name, asked in EVENTS.items()]
@@ -157,6 +148,19 @@ def word_lines(case):
     lines.append(f"measure {MEASURE} in {UNIT} of part")
     for name, of in PROCEDURES:
         lines.append(f"procedure {name}{'' if of is None else f' of {of}'} ends in {', '.join(RESULTS)}")
+    return "\n".join(lines) + "\n"
+
+
+def car_lines(case):
+    """The parts and sensors of a case."""
+    lines = ['use "words"']
+    for word, names in (("part", case["parts"]), ("sensor", case["sensors"])):
+        for name in names:
+            ties = [f"{fact['relation']} {fact['y']}" for fact in case["facts"]
+                    if fact["kind"] == "tie" and fact["declared"] and fact["x"] == name]
+            lines.append(f"{word} {name} {', '.join(ties)}".rstrip())
+    for kind, names, of in kinds_of(case):
+        lines.append(f"kind {kind} of {of} {', '.join(names)}")
     return lines
 
 
@@ -252,16 +256,14 @@ def job_lines(case):
 
 def text_of(case):
     """The whole case."""
-    lines = word_lines(case)
+    lines = car_lines(case)
     for source in case["sources"]:
         lines += source_lines(source)
     lines += [fact_line(fact) for fact in case["facts"] if fact["scope"] is None and not fact.get("declared")]
     lines += [line for rule in case["rules"] if rule["scope"] is None for line in rule_lines(rule)]
     for index, scope in enumerate(case["scopes"]):
-        lines.append(scope_line(scope))
-        lines += ["  " + fact_line(fact) for fact in case["facts"] if fact["scope"] == index]
-        for rule in case["rules"]:
-            if rule["scope"] == index:
-                lines += ["  " + line for line in rule_lines(rule)]
-        lines.append("}")
+        inside = [fact_line(fact) for fact in case["facts"] if fact["scope"] == index]
+        inside += [line for rule in case["rules"] if rule["scope"] == index for line in rule_lines(rule)]
+        if inside:
+            lines += [scope_line(scope), *("  " + line for line in inside), "}"]
     return "\n".join(lines + job_lines(case)) + "\n"

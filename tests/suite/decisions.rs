@@ -2,6 +2,8 @@
 //!
 //! Rows: written before any code, from invented statements alone. Published cases: each file names its source.
 
+#![expect(clippy::print_stdout, reason = "counts, for whoever asks for them with --nocapture")]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::library::run_tests;

@@ -65,11 +65,7 @@ fn the_main_job_gives_the_same_bytes_twice() {
 #[test]
 fn the_samples_of_the_readme_load_and_their_tests_pass() {
     let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
-    let samples: Vec<&str> = readme
-        .split("```knock\n")
-        .skip(1)
-        .filter_map(|block| block.split("```").next())
-        .collect();
+    let samples: Vec<&str> = readme.split("```knock\n").skip(1).filter_map(|block| block.split("```").next()).collect();
     assert!(!samples.is_empty(), "the README shows no rule");
     let mut tests = 0;
     for sample in samples {

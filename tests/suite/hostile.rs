@@ -257,7 +257,7 @@ fn the_seeds_of_hostile_texts_are_in_order_themselves() {
     let loaded = load_text(&file("hostile/words.knock"), &file("hostile/seeds.knock"));
     assert!(loaded.problems.is_empty(), "{}", draw(&loaded.problems, &loaded.sources, false));
     assert_eq!(decide_all(&loaded), 2);
-    assert_eq!(seeds(&file("hostile/seeds.knock")).len(), 13);
+    assert_eq!(seeds(&file("hostile/seeds.knock")).len(), 12);
 }
 
 #[test]

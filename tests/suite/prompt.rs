@@ -5,6 +5,8 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
+mod why;
+
 use crate::command::{Run, Scratch, run_in};
 use crate::shelf::root;
 
@@ -40,25 +42,17 @@ fn every_transcript_is_answered_as_it_was() {
     assert!(all.len() >= 15, "{all:?}");
     for name in all {
         let input = text(&format!("{name}.txt"));
-        let Run { code, out, error } = typed(&format!("shown-{name}"), &[], &input);
+        let first = input.lines().find(|line| !line.starts_with('#')).unwrap();
+        assert!(first.starts_with("job \"") && first.contains(" dated "), "{name}: a clock would show");
+        let scratch = scratch(&format!("shown-{name}"));
+        let Run { code, out, error } = run_in(&scratch.0, &[], &input);
+        assert!(!format!("{out}{error}").contains(scratch.0.to_str().unwrap()), "{name}: the folder shows");
         let shown = format!("{input}\n=== shown, exit code {code}\n\n{out}{error}");
         let mut settings = insta::Settings::clone_current();
         settings.set_snapshot_path(root().join("tests/prompt"));
         settings.set_prepend_module_to_snapshot(false);
         settings.set_omit_expression(true);
         settings.bind(|| insta::assert_snapshot!(name, shown));
-    }
-}
-
-#[test]
-fn no_transcript_depends_on_the_day_or_the_folder_it_runs_in() {
-    for name in names(".txt") {
-        let input = text(&format!("{name}.txt"));
-        let first = input.lines().find(|line| !line.starts_with('#')).unwrap();
-        assert!(first.starts_with("job \"") && first.contains(" dated "), "{name}");
-        let here = scratch(&format!("here-{name}"));
-        let Run { out, error, .. } = run_in(&here.0, &[], &input);
-        assert!(!format!("{out}{error}").contains(here.0.to_str().unwrap()), "{name}");
     }
 }
 

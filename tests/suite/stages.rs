@@ -6,11 +6,11 @@
 )]
 
 use knockon_lang::decide::{decide, dump as answers, words};
+use knockon_lang::load;
 use knockon_lang::rules::{Library, dump as clauses};
 use knockon_lang::syntax::dump as texts;
 use knockon_lang::terms::dump as meanings;
 use knockon_lang::text::{FileId, draw};
-use knockon_lang::load;
 
 use crate::shelf::{Repository, knock_files, root};
 

@@ -17,6 +17,9 @@ pub const MOST_COMPLETIONS: u64 = 1 << 16;
 /// One completion: for each open fact, which of its values it has.
 pub type Completion = Vec<(VariableIndex, u32)>;
 
+/// What comes of it when a function says which atoms hold.
+pub type Outcomes<'a, T> = dyn Fn(&dyn Fn(AtomId) -> bool) -> T + 'a;
+
 /// What an outcome can be.
 #[derive(Clone, Debug)]
 pub struct Settled<T> {
@@ -36,7 +39,7 @@ pub fn settle<T: Ord + Clone>(
     program: &Program,
     evaluated: &Evaluated,
     atoms: &[AtomId],
-    outcome: &dyn Fn(&dyn Fn(AtomId) -> bool) -> T,
+    outcome: &Outcomes<'_, T>,
     alike: &dyn Fn(&T, &T) -> bool,
 ) -> Settled<T> {
     let open: Vec<AtomId> = atoms.iter().copied().filter(|&atom| evaluated.is_open(atom)).collect();
@@ -106,7 +109,7 @@ fn advance(digits: &mut [usize], radix: &[Vec<u32>]) -> bool {
 fn inexact<T: Ord + Clone>(
     evaluated: &Evaluated,
     open: &[AtomId],
-    outcome: &dyn Fn(&dyn Fn(AtomId) -> bool) -> T,
+    outcome: &Outcomes<'_, T>,
     settled: &mut Settled<T>,
 ) {
     let free = open.len().min(MOST_UNKNOWNS);

@@ -36,7 +36,7 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
 pub fn answer(answer: &Answer) -> Markup {
     let mut out = Markup::default();
     out.push(Tag::Heading, &answer.job);
-    out.plain(&format!("  {}  as of {}", answer.vehicle, answer.as_of));
+    out.plain(format!("  {}  as of {}", answer.vehicle, answer.as_of));
     out.line();
     for (verdict, title, tag) in [
         (Verdict::Required, "REQUIRED", Tag::Required),
@@ -76,7 +76,7 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
     out.plain("  ");
     out.push(tag, &duty.name);
     if let Some(floor) = duty.floor {
-        out.plain(&format!("   {floor}"));
+        out.plain(format!("   {floor}"));
     }
     out.line();
     match &duty.met {
@@ -133,7 +133,7 @@ fn cause(out: &mut Markup, cause: &CauseVerdict, many: bool) {
     out.plain(&cause.words);
     if many {
         let words: Vec<&str> = cause.outcomes.iter().map(|outcome| outcome.words()).collect();
-        out.push(Tag::Faint, &format!("   ({} for this cause)", words.join(" or ")));
+        out.push(Tag::Faint, format!("   ({} for this cause)", words.join(" or ")));
     }
     out.line();
     chain(out, &cause.chain);
@@ -147,7 +147,7 @@ fn chain(out: &mut Markup, chain: &[ChainStep]) {
         out.plain("             ");
         out.push(Tag::Faint, "- ");
         out.plain(&step.words);
-        out.push(Tag::Faint, &format!("   {}", step.by));
+        out.push(Tag::Faint, format!("   {}", step.by));
         out.line();
     }
 }
@@ -163,10 +163,10 @@ fn reason(out: &mut Markup, reason: &Reason) {
         Said::Hold => "held by",
         Said::Before => "ordered by",
     };
-    out.plain(&format!("    {verb:<8} "));
-    out.push(Tag::Source, &format!("\"{}\", {}", reason.name, reason.citation));
+    out.plain(format!("    {verb:<8} "));
+    out.push(Tag::Source, format!("\"{}\", {}", reason.name, reason.citation));
     if let Some(words) = &reason.words {
-        out.plain(&format!(" (\"{words}\")"));
+        out.plain(format!(" (\"{words}\")"));
     }
     if !reason.certain {
         out.push(Tag::Open, "   if the open facts are so");
@@ -179,7 +179,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
     }
     for says in &reason.says {
         out.plain("             says ");
-        out.push(Tag::Quote, &format!("\"{says}\""));
+        out.push(Tag::Quote, format!("\"{says}\""));
         out.line();
     }
     for read in &reason.read_as {
@@ -203,7 +203,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
 }
 
 fn label(out: &mut Markup, name: &str, text: &str) {
-    out.push(Tag::Faint, &format!("    {name:<8} "));
+    out.push(Tag::Faint, format!("    {name:<8} "));
     out.plain(text);
     out.line();
 }
@@ -224,7 +224,7 @@ fn operations(out: &mut Markup, answer: &Answer) {
             OperationAnswer::Open => Tag::Open,
             OperationAnswer::Allowed => Tag::NotNeeded,
         };
-        out.plain(&format!("  {}: ", operation.name));
+        out.plain(format!("  {}: ", operation.name));
         out.push(tag, operation.verdict.words());
         out.line();
         for fact in &operation.turns_on {
@@ -252,12 +252,12 @@ fn silences(out: &mut Markup, answer: &Answer) {
         (0, perhaps) => format!("{perhaps} perhaps"),
         (sure, perhaps) => format!("{sure}, and {perhaps} perhaps"),
     };
-    out.push(Tag::Silent, &format!("SILENT ({count}): touched, and no maker's rule here speaks of it"));
+    out.push(Tag::Silent, format!("SILENT ({count}): touched, and no maker's rule here speaks of it"));
     out.line();
     let mut last = "";
     for silence in sure {
         if silence.because_of != last {
-            out.plain(&format!("  because of {}", silence.because_of));
+            out.plain(format!("  because of {}", silence.because_of));
             out.line();
             last = &silence.because_of;
         }
@@ -272,8 +272,8 @@ fn silences(out: &mut Markup, answer: &Answer) {
     for cause in causes {
         let names: Vec<&str> =
             perhaps.iter().filter(|silence| silence.because_of == cause).map(|silence| silence.name.as_str()).collect();
-        out.plain(&format!("  perhaps, because of {cause}: "));
-        out.push(Tag::Silent, &names.join(", "));
+        out.plain(format!("  perhaps, because of {cause}: "));
+        out.push(Tag::Silent, names.join(", "));
         out.line();
     }
     out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
@@ -288,8 +288,8 @@ fn orders(out: &mut Markup, answer: &Answer) {
     out.push(Tag::Heading, "ORDER");
     out.line();
     for order in &answer.orders {
-        out.plain(&format!("  {}", order.words));
-        out.push(Tag::Source, &format!("   {}", order.by));
+        out.plain(format!("  {}", order.words));
+        out.push(Tag::Source, format!("   {}", order.by));
         if !order.certain {
             out.push(Tag::Open, "   if the open facts are so");
         }
@@ -305,12 +305,12 @@ fn came_off(out: &mut Markup, answer: &Answer) {
     out.push(Tag::Open, "WHAT CAME OFF ON THE WAY is not known");
     out.line();
     for work in &answer.came_off {
-        out.plain(&format!("  {}", work.work));
+        out.plain(format!("  {}", work.work));
         if work.offered.is_empty() {
             out.plain(": no list for this car is complete");
         } else {
             let offered: Vec<&str> = work.offered.iter().map(|(_, words)| words.as_str()).collect();
-            out.plain(&format!(": usually {}", offered.join(", ")));
+            out.plain(format!(": usually {}", offered.join(", ")));
         }
         out.line();
     }
@@ -335,7 +335,7 @@ fn questions(out: &mut Markup, answer: &Answer) {
             out.push(Tag::Faint, "   looked at, and could not be told");
         }
         out.line();
-        out.push(Tag::Faint, &format!("      decides {}", question.decides.join("; ")));
+        out.push(Tag::Faint, format!("      decides {}", question.decides.join("; ")));
         out.line();
     }
 }
@@ -343,15 +343,15 @@ fn questions(out: &mut Markup, answer: &Answer) {
 fn footer(out: &mut Markup, answer: &Answer) {
     out.line();
     for assumption in &answer.assumptions {
-        out.push(Tag::Faint, &format!("assumed: {assumption}"));
+        out.push(Tag::Faint, format!("assumed: {assumption}"));
         out.line();
     }
     for rule in &answer.not_in_force {
-        out.push(Tag::Faint, &format!("not used: {rule}"));
+        out.push(Tag::Faint, format!("not used: {rule}"));
         out.line();
     }
     for limit in &answer.limits {
-        out.push(Tag::Warning, &format!("not whole: {limit}"));
+        out.push(Tag::Warning, format!("not whole: {limit}"));
         out.line();
     }
     out.push(

@@ -185,15 +185,15 @@ impl Checker<'_> {
 
     fn verdict(&self, procedure: TermId, of: Option<TermId>, wanted: &Verdict) -> Option<String> {
         let found = self.duty(procedure, of);
-        let same = match (found.map(|duty| duty.verdict), wanted) {
+        let same = matches!(
+            (found.map(|duty| duty.verdict), wanted),
             (None, Verdict::Absent)
-            | (Some(Given::Required), Verdict::Required)
-            | (Some(Given::Conflict), Verdict::Conflict)
-            | (Some(Given::Advised), Verdict::Advised)
-            | (Some(Given::NotNeeded), Verdict::NotNeeded)
-            | (Some(Given::Open), Verdict::Open(_)) => true,
-            _ => false,
-        };
+                | (Some(Given::Required), Verdict::Required)
+                | (Some(Given::Conflict), Verdict::Conflict)
+                | (Some(Given::Advised), Verdict::Advised)
+                | (Some(Given::NotNeeded), Verdict::NotNeeded)
+                | (Some(Given::Open), Verdict::Open(_))
+        );
         let Some(found) = found else { return (!same).then(|| "nothing is said of it".to_string()) };
         if !same {
             let facts: Vec<&str> = found.turns_on.iter().map(|fact| fact.name.as_str()).collect();
@@ -266,14 +266,14 @@ impl Checker<'_> {
 
     fn operation(&self, operation: TermId, part: TermId, wanted: &Permitted) -> Option<String> {
         let found = self.answer().operations.iter().find(|found| found.operation == operation && found.part == part);
-        let same = match (found.map(|found| found.verdict), wanted) {
+        let same = matches!(
+            (found.map(|found| found.verdict), wanted),
             (None, Permitted::Silent)
-            | (Some(OperationAnswer::Forbidden), Permitted::Forbidden)
-            | (Some(OperationAnswer::Allowed), Permitted::Allowed)
-            | (Some(OperationAnswer::Conflict), Permitted::Conflict)
-            | (Some(OperationAnswer::Open), Permitted::Open(_)) => true,
-            _ => false,
-        };
+                | (Some(OperationAnswer::Forbidden), Permitted::Forbidden)
+                | (Some(OperationAnswer::Allowed), Permitted::Allowed)
+                | (Some(OperationAnswer::Conflict), Permitted::Conflict)
+                | (Some(OperationAnswer::Open), Permitted::Open(_))
+        );
         let Some(found) = found else { return (!same).then(|| "nobody speaks of it".to_string()) };
         if !same {
             return Some(format!("it is {}", found.verdict.words()));

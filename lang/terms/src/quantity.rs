@@ -38,13 +38,8 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
         .help(format!("write it as `12 {}`", wanted.unit.symbol())));
     };
     let value = Exact::parse(view.text(number)).map_err(|error| {
-        Problem::at(
-            Code::OutOfRange,
-            view.span_of(number),
-            error.to_string(),
-            "this number",
-        )
-        .help("use fewer digits, or a larger unit")
+        Problem::at(Code::OutOfRange, view.span_of(number), error.to_string(), "this number")
+            .help("use fewer digits, or a larger unit")
     })?;
     let mut found = Unit::Plain;
     let mut has_unit = false;

@@ -113,7 +113,7 @@ pub fn check(resolved: &Resolved) -> Vec<Problem> {
 }
 
 /// The shortest way from one derived thing to another; empty where they are the same.
-fn path<'e>(edges: &'e BTreeMap<Derived, Vec<Edge>>, from: Derived, to: Derived) -> Option<Vec<&'e Edge>> {
+fn path(edges: &BTreeMap<Derived, Vec<Edge>>, from: Derived, to: Derived) -> Option<Vec<&Edge>> {
     let mut came: BTreeMap<Derived, Option<(Derived, &Edge)>> = BTreeMap::new();
     came.insert(from, None);
     let mut open = std::collections::VecDeque::from([from]);

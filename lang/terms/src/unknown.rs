@@ -46,6 +46,9 @@ const GOES_ON: &[WordId] = &[
     known::HOLDS,
 ];
 
+/// No name is longer than this many words; a longer run of them is told as it stands.
+const MOST_NAME_WORDS: usize = 12;
+
 /// The class words, as [`Class::Kind`] is wanted beside them where `any` stands.
 const CLASS_WORDS: [&str; 4] = ["part", "sensor", "system", "module"];
 
@@ -239,7 +242,7 @@ fn narrowed(view: &View<'_>, vocabulary: &Vocabulary, run: Range) -> Range {
             || (known_at(at, &|vocabulary, meaning| vocabulary.class(meaning.term).is_equipment())
                 && (is_phrase(view, vocabulary, before) || near_one(view, vocabulary, before, &happening)))
     };
-    let end = (run.first + 1..run.end).find(|&at| ends(at)).unwrap_or(run.end);
+    let end = (run.first + 1..run.end).take(MOST_NAME_WORDS).find(|&at| ends(at)).unwrap_or(run.end);
     Range { first: run.first, end }
 }
 

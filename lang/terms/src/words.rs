@@ -20,10 +20,10 @@ pub struct Words {
 macro_rules! known {
     ($($name:ident $text:literal,)*) => {
         /// The words sentence forms are made of.
-        #[allow(missing_docs)]
         pub mod known {
             use super::WordId;
             #[repr(u32)]
+            #[expect(clippy::upper_case_acronyms, reason = "only counts the constants below, and is named like them")]
             enum Order { $($name,)* }
             $(
                 #[doc = concat!("`", $text, "`")]

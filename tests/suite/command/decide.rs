@@ -199,6 +199,23 @@ fn json_says_what_the_words_say() {
 }
 
 #[test]
+fn every_example_and_its_json_end_alike() {
+    let mut count = 0;
+    for file in crate::shelf::knock_files("examples") {
+        let words = run_in(&crate::shelf::root(), &["decide", &file], "");
+        let json = run_in(&crate::shelf::root(), &["decide", &file, "--json"], "");
+        assert_eq!((words.code, &words.error), (json.code, &json.error), "{file}");
+        for line in json.out.lines() {
+            let document = Json::read(line).unwrap_or_else(|why| panic!("{file}: {why}"));
+            let complete = document.at("complete") == &Json::Other("true".to_string());
+            assert!(complete == (json.code == 0) || json.out.lines().count() > 1, "{file}");
+            count += 1;
+        }
+    }
+    assert!(count > 3, "{count}");
+}
+
+#[test]
 fn every_key_of_the_json_is_on_its_reference_page() {
     let page = std::fs::read_to_string(crate::shelf::root().join("lang/reference/json.md")).unwrap();
     let mut keys = Vec::new();

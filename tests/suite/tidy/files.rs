@@ -1,5 +1,7 @@
 //! Files: how they open, how long they are, what stands at the top of the repository, what none of them holds.
 
+#![expect(clippy::print_stdout, reason = "counts, for whoever asks for them with --nocapture")]
+
 use std::collections::BTreeSet;
 
 use super::{code_only, nothing_wrong, root, rust_files, texts};
@@ -15,7 +17,10 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/decide/src/answer.rs", "one value: the answer and its parts, nearly all of it documented fields"),
     ("lang/decide/src/atoms.rs", "what an atom says, and the one program that owns all of them"),
     ("lang/decide/src/fact.rs", "a fact, its values and how they are cut are read together"),
-    ("lang/decide/src/ground/clauses.rs", "one walk: a clause joined over events and class words, to what it concludes"),
+    (
+        "lang/decide/src/ground/clauses.rs",
+        "one walk: a clause joined over events and class words, to what it concludes",
+    ),
     ("lang/decide/src/ground/events.rs", "every way an event comes into a job, in the order they are looked for"),
     ("lang/decide/src/ground/mod.rs", "the grounder, what the car has, and how everything is joined at the end"),
     ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),
@@ -78,7 +83,9 @@ fn every_rust_file_opens_with_a_sentence_that_says_what_it_owns() {
     for file in rust_files() {
         let first: String = file.text.lines().take_while(|line| line.starts_with("//!")).collect::<Vec<_>>().join(" ");
         let sentence = first.trim_start_matches("//!").trim();
-        if sentence.len() < 20 || !(sentence.contains(". ") || sentence.contains(".//!") || sentence.ends_with(['.', '`', ':'])) {
+        if sentence.len() < 20
+            || !(sentence.contains(". ") || sentence.contains(".//!") || sentence.ends_with(['.', '`', ':']))
+        {
             wrong.push(format!("{}: {sentence}", file.path));
         }
     }

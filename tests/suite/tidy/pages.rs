@@ -1,5 +1,7 @@
 //! Pages: what README.md, DEVELOPERS.md and the reference say of the code is so.
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests: a page that cannot be read is the failure itself")]
+
 use std::collections::BTreeSet;
 
 use super::rooms::ROOMS;
@@ -42,7 +44,10 @@ fn the_two_commands_of_the_readme_are_the_ones_continuous_integration_runs() {
         .filter(|line| !line.is_empty() && !line.starts_with('#'))
         .collect();
     let run = page(".ci/run");
-    assert_eq!(commands.first(), Some(&"cargo run --release --quiet -- decide examples/kettlewick-yard/job-window-motor.knock"));
+    assert_eq!(
+        commands.first(),
+        Some(&"cargo run --release --quiet -- decide examples/kettlewick-yard/job-window-motor.knock")
+    );
     assert_eq!(commands.get(1), Some(&"cargo test"));
     for command in commands.iter().take(2) {
         assert!(run.contains(command), ".ci/run does not run `{command}`");
@@ -63,7 +68,9 @@ fn every_limit_is_documented_with_its_value_and_every_documented_limit_is_there(
     let mut there = BTreeSet::new();
     for file in rust_files().iter().filter(|file| file.path.contains("src/") && !file.path.contains("/tests")) {
         for line in file.text.lines() {
-            let Some(rest) = line.trim_start().trim_start_matches("pub ").trim_start_matches("pub(crate) ").strip_prefix("const ") else {
+            let Some(rest) =
+                line.trim_start().trim_start_matches("pub ").trim_start_matches("pub(crate) ").strip_prefix("const ")
+            else {
                 continue;
             };
             let Some((name, rest)) = rest.split_once(": ") else { continue };
@@ -117,7 +124,8 @@ fn every_room_is_on_the_map_and_every_path_the_page_names_is_there() {
     for page_name in ["README.md", "DEVELOPERS.md", "lang/reference/README.md"] {
         let text = page(page_name);
         for path in in_backticks(&text) {
-            let ours = ["lang/", "src/", "tests/", "stdlib/", "examples/", ".ci/"].iter().any(|top| path.starts_with(top));
+            let ours =
+                ["lang/", "src/", "tests/", "stdlib/", "examples/", ".ci/"].iter().any(|top| path.starts_with(top));
             let pattern = path.contains(['*', '<', '{', ' ', '=']) || path.contains("NAME");
             if ours && !pattern && !root().join(path).exists() {
                 wrong.push(format!("{page_name}: `{path}` is not there"));
@@ -215,8 +223,25 @@ fn the_glossary_is_in_order_and_has_every_class_of_the_language() {
         assert_eq!(distinct.len(), words.len(), "a word stands twice in {part}");
     }
     let class_words = [
-        "choice", "condition", "event", "finding", "job", "kind", "maker", "module", "operation", "part", "procedure",
-        "relation", "rule", "scope", "sensor", "source", "state", "system", "zone",
+        "choice",
+        "condition",
+        "event",
+        "finding",
+        "job",
+        "kind",
+        "maker",
+        "module",
+        "operation",
+        "part",
+        "procedure",
+        "relation",
+        "rule",
+        "scope",
+        "sensor",
+        "source",
+        "state",
+        "system",
+        "zone",
     ];
     for word in class_words.iter().filter(|word| !glossary.contains(&format!("\n| {word} |"))) {
         wrong.push(format!("`{word}` is not there"));
@@ -252,7 +277,10 @@ fn every_problem_code_is_explained_and_shown_by_a_mistake_or_said_to_be_shown_el
             wrong.push(format!("{code} has no page in lang/text/explain"));
         }
         let is_shown = shown.iter().any(|path| path.contains(&format!("/{code}-")));
-        let variant = table.lines().find(|line| line.contains(&format!("\"{code}\""))).and_then(|line| line.split_whitespace().next());
+        let variant = table
+            .lines()
+            .find(|line| line.contains(&format!("\"{code}\"")))
+            .and_then(|line| line.split_whitespace().next());
         let is_elsewhere = variant.is_some_and(|variant| elsewhere.contains(&format!("(Code::{variant}, ")));
         if !is_shown && !is_elsewhere {
             wrong.push(format!("{code} is shown by no file of tests/errors"));

@@ -12,16 +12,28 @@ pub const ROOMS: &[(&str, &[&str])] = &[
     (
         "knockon-measure",
         &[
-            "wide", "exact", "double", "decimal", "kind", "unit", "quantity", "range", "reading", "slope", "date", "clock",
-            "failure", "code", "vin", "pattern", "status",
+            "wide", "exact", "double", "decimal", "kind", "unit", "quantity", "range", "reading", "slope", "date",
+            "clock", "failure", "code", "vin", "pattern", "status",
         ],
     ),
     ("knockon-geometry", &["bound", "error", "words", "frame", "plane", "datum", "toe", "ride", "floor"]),
     (
         "knockon-terms",
         &[
-            "forms", "words", "phrases", "vocabulary", "resolved", "strata", "reading", "view", "unknown", "unread",
-            "quantity", "declare", "dump", "resolve",
+            "forms",
+            "words",
+            "phrases",
+            "vocabulary",
+            "resolved",
+            "strata",
+            "reading",
+            "view",
+            "unknown",
+            "unread",
+            "quantity",
+            "declare",
+            "dump",
+            "resolve",
         ],
     ),
     ("knockon-rules", &["clause", "scope", "source_order", "library", "program", "years", "dump"]),
@@ -29,16 +41,29 @@ pub const ROOMS: &[(&str, &[&str])] = &[
     (
         "knockon-decide",
         &[
-            "event", "fact", "job", "atoms", "naming", "precedence", "ground", "evaluate", "settle", "combine", "answer",
-            "words", "proving", "decide", "limits", "dump", "json", "why",
+            "event",
+            "fact",
+            "job",
+            "atoms",
+            "naming",
+            "precedence",
+            "ground",
+            "evaluate",
+            "settle",
+            "combine",
+            "answer",
+            "words",
+            "proving",
+            "decide",
+            "limits",
+            "dump",
+            "json",
+            "why",
         ],
     ),
     ("knockon-study", &["suite"]),
     ("knockon-lang", &["load"]),
-    (
-        "knockon",
-        &["paint", "files", "library", "screen", "loading", "arguments", "command", "prompt", "main"],
-    ),
+    ("knockon", &["paint", "files", "library", "screen", "loading", "arguments", "command", "prompt", "main"]),
 ];
 
 /// Arrows that go up, and how each is to be undone. They are not fine: the list may only get shorter.
@@ -62,7 +87,8 @@ fn every_room_uses_only_rooms_below_it() {
                 (Some(room), Some(used)) => used > room,
                 _ => false,
             };
-            let known = UNDONE.iter().any(|known| (known.0, known.1, known.2) == (*krate, room.as_str(), used.as_str()));
+            let known =
+                UNDONE.iter().any(|known| (known.0, known.1, known.2) == (*krate, room.as_str(), used.as_str()));
             if upward && !known {
                 wrong.push(format!("{file}: `{room}` uses `{used}`, which is above it in {krate}"));
             }
@@ -127,12 +153,7 @@ fn room_of(folder: &str, path: &str) -> String {
 }
 
 /// Which room uses which, with a file that does.
-fn uses_of(
-    folder: &str,
-    rooms: &[&str],
-    krate: &str,
-    wrong: &mut Vec<String>,
-) -> BTreeMap<(String, String), String> {
+fn uses_of(folder: &str, rooms: &[&str], krate: &str, wrong: &mut Vec<String>) -> BTreeMap<(String, String), String> {
     let files = sources_of(folder);
     let passed_on: BTreeMap<String, String> = files
         .iter()
@@ -205,7 +226,12 @@ fn first_steps(code: &str, depth: usize) -> Vec<(String, bool)> {
             let before = code[..at].chars().next_back().unwrap_or(' ');
             let rest = &code[at + top.len()..];
             // `super::super::x` from a file one step deep, and words that only end so, lead elsewhere.
-            if before.is_alphanumeric() || before == '_' || before == ':' || before == '$' || rest.starts_with("super::") {
+            if before.is_alphanumeric()
+                || before == '_'
+                || before == ':'
+                || before == '$'
+                || rest.starts_with("super::")
+            {
                 continue;
             }
             let names = match rest.strip_prefix('{') {

@@ -20,7 +20,7 @@ use crate::ground::{Grounded, Limit, ground};
 use crate::job::JobFacts;
 use crate::naming::Naming;
 use crate::proving::Prover;
-use crate::settle::{Settled, settle};
+use crate::settle::{Outcomes, Settled, settle};
 
 /// A decided job: the answer, and what it was made of.
 #[derive(Clone, Debug)]
@@ -156,7 +156,7 @@ impl Decider<'_> {
         &mut self,
         atoms: &[AtomId],
         name: &str,
-        outcome: &dyn Fn(&dyn Fn(AtomId) -> bool) -> T,
+        outcome: &Outcomes<'_, T>,
         alike: &dyn Fn(&T, &T) -> bool,
     ) -> Settled<T> {
         let settled = settle(&self.grounded.program, self.evaluated, atoms, outcome, alike);

@@ -322,10 +322,9 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
         of_condition(unless, &mut out);
     }
     for conclusion in &rule.conclusions {
-        match &conclusion.kind {
-            ConclusionKind::Hold { until, .. } => of_condition(until, &mut out),
-            // A waiver's cause is looked for among what happened, not asked about.
-            _ => {}
+        // A waiver's cause is looked for among what happened, not asked about.
+        if let ConclusionKind::Hold { until, .. } = &conclusion.kind {
+            of_condition(until, &mut out);
         }
     }
     out

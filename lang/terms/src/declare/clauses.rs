@@ -3,7 +3,7 @@
 use knockon_syntax::tree::{self, DeclarationClause, Range};
 use knockon_text::{Code, Problem, Span};
 
-use super::head::Head;
+use super::head::{Head, too_long};
 use super::{DeclaredTie, Declarer};
 use crate::phrases::Role;
 use crate::unknown::a;
@@ -142,7 +142,11 @@ impl Declarer<'_, '_> {
             DeclarationClause::AlsoWritten(texts) => {
                 for &text in texts {
                     let alias = view.quoted(text);
-                    self.alias(view, term, &alias, text);
+                    if self.written(view, term, &alias, text, Role::Alias)
+                        && let Some(term) = self.vocabulary.term_mut(term)
+                    {
+                        term.aliases.push(alias);
+                    }
                 }
             }
             DeclarationClause::CountsAs(ranges) => {
@@ -165,14 +169,18 @@ impl Declarer<'_, '_> {
             }
             DeclarationClause::Doing(text) => {
                 let doing = view.quoted(*text);
-                self.vocabulary.add_phrase(term, &doing, Role::Doing);
+                if !self.written(view, term, &doing, *text, Role::Doing) {
+                    return;
+                }
                 if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.doing = Some(doing);
                 }
             }
             DeclarationClause::OnTheWay(text) => {
                 let verb = view.quoted(*text);
-                self.vocabulary.add_phrase(term, &verb, Role::OnTheWay);
+                if !self.written(view, term, &verb, *text, Role::OnTheWay) {
+                    return;
+                }
                 if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.on_the_way = Some(verb);
                 }
@@ -237,7 +245,12 @@ impl Declarer<'_, '_> {
         self.add(view, range, class, Detail::None, None, None)
     }
 
-    pub(super) fn alias(&mut self, view: &View<'_>, term: TermId, alias: &str, at: u32) {
+    /// Adds another writing of a term, or one of its forms; false where another term has it already.
+    pub(super) fn written(&mut self, view: &View<'_>, term: TermId, alias: &str, at: u32, role: Role) -> bool {
+        if let Some(problem) = too_long(alias, view.span_of(at)) {
+            self.problems.push(problem);
+            return false;
+        }
         let words: Vec<_> = alias.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
         let here = view.source.file;
         let mut other = None;
@@ -248,6 +261,7 @@ impl Declarer<'_, '_> {
                     .find(|meaning| {
                         let owner = self.vocabulary.term(meaning.term).span.file;
                         meaning.term != term
+                            && (role == Role::Alias || meaning.role == role)
                             && (self.vocabulary.sees(here, owner) || self.vocabulary.sees(owner, here))
                     })
                     .copied();
@@ -264,19 +278,23 @@ impl Declarer<'_, '_> {
             };
             let message = match other.role {
                 Role::Name if !again => format!("`{alias}` is the name of another term"),
+                Role::Doing | Role::OnTheWay => format!("`{alias}` is also said for `{name}`"),
                 _ => format!("`{alias}` also stands for `{name}`"),
             };
             self.problems.push(
                 Problem::at(Code::AliasShared, main, message, "one writing for two terms")
                     .context(context, "the other term")
-                    .help("leave it with the term it always means; if orders use it for both, leave it with neither"),
+                    .help(match role {
+                        Role::Alias => {
+                            "leave it with the term it always means; if orders use it for both, leave it with neither"
+                        }
+                        _ => "give each operation a form of its own: a sentence with this one could mean either",
+                    }),
             );
-            return;
+            return false;
         }
-        self.vocabulary.add_phrase(term, alias, Role::Alias);
-        if let Some(term) = self.vocabulary.term_mut(term) {
-            term.aliases.push(alias.to_string());
-        }
+        self.vocabulary.add_phrase(term, alias, role);
+        true
     }
 
     /// The one term a range names, or a problem.

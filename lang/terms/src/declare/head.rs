@@ -2,7 +2,7 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Span};
 
 use crate::unknown::a;
 use crate::view::{Cursor, View};
@@ -100,6 +100,23 @@ impl Split {
             }
         }
     }
+}
+
+/// How many words a name or another writing may have. Reading looks for the longest name at every word, and no trade
+/// name comes near it.
+pub const MOST_NAME_WORDS: usize = 24;
+
+/// A name, or another writing, of more words than [`MOST_NAME_WORDS`].
+pub(super) fn too_long(name: &str, span: Span) -> Option<Problem> {
+    (name.split_whitespace().nth(MOST_NAME_WORDS).is_some()).then(|| {
+        Problem::at(
+            Code::UnexpectedWord,
+            span,
+            format!("a name of more than {MOST_NAME_WORDS} words"),
+            "nobody would write all of it in a sentence",
+        )
+        .help("give it a short name; what is long to say belongs in a comment")
+    })
 }
 
 /// The words no name may hold, as help.

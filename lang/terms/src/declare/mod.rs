@@ -9,7 +9,8 @@ mod clauses;
 mod finish;
 mod head;
 
-use head::{Head, RESERVED, Split, class_word, joins, misplaced, reserved};
+pub use head::MOST_NAME_WORDS;
+use head::{Head, RESERVED, Split, class_word, joins, misplaced, reserved, too_long};
 
 use crate::phrases::Role;
 use crate::unknown::a;
@@ -151,6 +152,10 @@ impl Declarer<'_, '_> {
             Some((side, range)) => (format!("{side} {base}"), view.span(*range)),
             None => (base, view.span(name)),
         };
+        if let Some(problem) = too_long(&full, span) {
+            self.problems.push(problem);
+            return None;
+        }
         if let Some(before) = self.already(view, &full) {
             let found = self.vocabulary.term(before);
             let (first, first_class) = (found.span, found.class);

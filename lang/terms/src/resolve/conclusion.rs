@@ -113,9 +113,10 @@ impl<'a> Sentences<'a> {
         let run = unknown::run_at(self.view, cursor.at, cursor.end);
         let doings = || {
             let sees = |term: &crate::vocabulary::Term| self.vocabulary.sees(self.view.source.file, term.span.file);
-            self.vocabulary.iter().filter(move |(_, term)| sees(term)).filter_map(|(id, term)| {
-                Some((term.name.as_str(), self.vocabulary.happening(id)?.doing.as_deref()?))
-            })
+            self.vocabulary
+                .iter()
+                .filter(move |(_, term)| sees(term))
+                .filter_map(|(id, term)| Some((term.name.as_str(), self.vocabulary.happening(id)?.doing.as_deref()?)))
         };
         let shown = self.view.name(run);
         let near = nearest(&shown, doings().flat_map(|(name, doing)| [name, doing]));

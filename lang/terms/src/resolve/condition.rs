@@ -13,9 +13,9 @@ impl Sentences<'_> {
         // inside a sentence is known after reading, so what was bound is put back if it turns out so.
         let before = self.nameable.clone();
         let mut limbs: Vec<Limbed> = Vec::with_capacity(condition.rest.len() + 1);
-        limbs.push(self.limbed(None, &condition.first, condition)?);
+        limbs.push(self.limbed(None, &condition.first)?);
         for (joint, at, limb) in &condition.rest {
-            limbs.push(self.limbed(Some((*joint, *at)), limb, condition)?);
+            limbs.push(self.limbed(Some((*joint, *at)), limb)?);
         }
         let limbs = self.merge(limbs)?;
         let has = |wanted: Joint| {
@@ -39,17 +39,12 @@ impl Sentences<'_> {
         })
     }
 
-    fn limbed<'t>(
-        &mut self,
-        joint: Option<(Joint, u32)>,
-        limb: &'t Limb,
-        whole: &tree::Condition,
-    ) -> Result<Limbed<'t>, Problem> {
+    fn limbed<'t>(&mut self, joint: Option<(Joint, u32)>, limb: &'t Limb) -> Result<Limbed<'t>, Problem> {
         let piece = match limb {
             Limb::Group(inner) => Ok(Piece::Whole(self.condition(inner)?)),
             Limb::Not(_, inner) => {
                 let was = std::mem::replace(&mut self.binding, false);
-                let inner = self.limbed(None, inner, whole);
+                let inner = self.limbed(None, inner);
                 self.binding = was;
                 match inner?.piece {
                     Ok(Piece::Whole(condition)) => Ok(Piece::Whole(Condition::Not(Box::new(condition)))),

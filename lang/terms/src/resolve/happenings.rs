@@ -79,13 +79,7 @@ impl<'a> Sentences<'a> {
                 let signed = change || positive.is_some();
                 Wanted { unit, signed, change, positive: positive.as_deref(), name: &term.name }
             }
-            _ => Wanted {
-                unit: knockon_measure::Unit::Plain,
-                signed: false,
-                change,
-                positive: None,
-                name: &term.name,
-            },
+            _ => Wanted { unit: knockon_measure::Unit::Plain, signed: false, change, positive: None, name: &term.name },
         }
     }
 
@@ -155,7 +149,8 @@ impl<'a> Sentences<'a> {
         } else {
             format!("it ends in {}", names.join(" or "))
         };
-        let message = format!("`{}` is no result of `{}`", self.vocabulary.name(outcome), self.vocabulary.name(procedure));
+        let message =
+            format!("`{}` is no result of `{}`", self.vocabulary.name(outcome), self.vocabulary.name(procedure));
         let range = Range { first: at, end };
         Err(Some(
             Problem::at(Code::WrongClass, self.view.span(range), message, "not one of its results")

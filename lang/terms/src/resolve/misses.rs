@@ -53,11 +53,7 @@ impl Sentences<'_> {
         let classes = miss.classes;
         let problem =
             unknown::phrase(self.view, self.vocabulary, run, miss.wanted, &|_, class| classes.contains(&class));
-        if run.first > range.first {
-            problem.context(self.view.span(range), "in this sentence")
-        } else {
-            problem
-        }
+        if run.first > range.first { problem.context(self.view.span(range), "in this sentence") } else { problem }
     }
 
     /// A construct of the design that stands in sentences and is not evaluated.
@@ -96,7 +92,10 @@ fn how(wanted: &str) -> &'static str {
             "a limit",
             "write the measure, then `over`, `under`, `at least`, `at most` or `within ... to ...`, then a number with its unit",
         ),
-        ("the end of the sentence", "what stands before it is whole: take it away, or say it in a sentence or line of its own"),
+        (
+            "the end of the sentence",
+            "what stands before it is whole: take it away, or say it in a sentence or line of its own",
+        ),
         (
             "an operation, finding or event",
             "say what happened to it, as in `front fascia removed`, or what it is, as in `front radar is touched`",
@@ -108,7 +107,10 @@ fn how(wanted: &str) -> &'static str {
         ("`is` and a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
         ("a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
         ("`yes`", "write `judged CONDITION yes`, `no` or `cannot tell`, then perhaps `by \"NAME\" because \"...\"`"),
-        ("`nothing found`", "write `looked over PART, nothing found`; what was found stands on lines `found PART FINDING`"),
+        (
+            "`nothing found`",
+            "write `looked over PART, nothing found`; what was found stands on lines `found PART FINDING`",
+        ),
         ("`found`", "write `looked over PART, nothing found`, or `looked over everything, nothing else found`"),
         ("a comma", "write `vehicle MAKER MODEL YEAR, built DATE, vin \"...\"`, each part after a comma"),
         ("`due`", "write `PROCEDURE of PART due`, `done`, or `ended in RESULT`"),

@@ -26,8 +26,8 @@ use knockon_text::{Code, Problem, Severity};
 
 use crate::declare::declare;
 use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId};
-pub use crate::view::Text;
 use crate::unread::Unread;
+pub use crate::view::Text;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
 

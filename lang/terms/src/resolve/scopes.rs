@@ -131,13 +131,9 @@ impl<'a> Resolver<'a> {
                         Some((term, _)) => scope.equipped.extend(self.vocabulary.members(term)),
                         None => {
                             let run = unknown::run_at(view, cursor.at, cursor.end);
-                            return Err(unknown::phrase(
-                                view,
-                                self.vocabulary,
-                                run,
-                                "equipment",
-                                &|_, class| class.is_equipment(),
-                            ));
+                            return Err(unknown::phrase(view, self.vocabulary, run, "equipment", &|_, class| {
+                                class.is_equipment()
+                            }));
                         }
                     }
                     if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
@@ -193,12 +189,20 @@ impl<'a> Resolver<'a> {
             if let (Some(mine), Some(theirs)) = (scope.years, above.years)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty("these model years and those of the scope around do not meet".to_string(), Some(above), "years");
+                return empty(
+                    "these model years and those of the scope around do not meet".to_string(),
+                    Some(above),
+                    "years",
+                );
             }
             if let (Some(mine), Some(theirs)) = (scope.built, above.built)
                 && apart(mine.first, mine.last, theirs.first, theirs.last)
             {
-                return empty("these build dates and those of the scope around do not meet".to_string(), Some(above), "dates");
+                return empty(
+                    "these build dates and those of the scope around do not meet".to_string(),
+                    Some(above),
+                    "dates",
+                );
             }
             outer = above.parent;
         }

@@ -147,9 +147,10 @@ fn describe(
     }
     let span = view.span(source.name);
     let name = view.name(source.name);
-    for (missing, what, example) in
-        [(rank.is_none(), "rank", "rank maker statement` says how much weight it has"), (issued.is_none(), "date of issue", "issued 2024-03-01` says since when it counts")]
-    {
+    for (missing, what, example) in [
+        (rank.is_none(), "rank", "rank maker statement` says how much weight it has"),
+        (issued.is_none(), "date of issue", "issued 2024-03-01` says since when it counts"),
+    ] {
         if missing && problems.len() == before {
             problems.push(
                 Problem::at(

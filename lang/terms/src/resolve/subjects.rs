@@ -45,8 +45,19 @@ impl<'a> Sentences<'a> {
                 let mut probe = *cursor;
                 if probe.take_all(&[known::AT, known::LEAST])
                     && let Some(token) = probe.take_kind(Tok::Number)
-                    && let Ok(count) = self.view.text(token).parse::<u32>()
                 {
+                    let Some(count) = self.view.text(token).parse::<u32>().ok().filter(|&count| count > 0) else {
+                        let shown = self.view.text(token);
+                        return Err(Some(
+                            Problem::at(
+                                Code::OutOfRange,
+                                self.view.span_of(token),
+                                format!("`at least {shown}` asks for no number of things"),
+                                "expected a whole number from 1 on",
+                            )
+                            .help("write `at least 2 sensor`; `any sensor` means at least one, `no sensor` none"),
+                        ));
+                    };
                     *cursor = probe;
                     Some(Quantifier::AtLeast(count))
                 } else {

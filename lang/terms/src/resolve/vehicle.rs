@@ -121,7 +121,9 @@ impl<'a> Sentences<'a> {
                         format!("`{text}` cannot be a vehicle identification number"),
                         first,
                     )
-                    .help(format!("{more}a number has 17 digits and capitals without I, O and Q; read it from the car again")),
+                    .help(format!(
+                        "{more}a number has 17 digits and capitals without I, O and Q; read it from the car again"
+                    )),
                 ))
             }
         }
