@@ -77,7 +77,14 @@ pub struct DutyCase<'a> {
 
 impl<'a> DutyCase<'a> {
     /// Gathers what is said about a duty.
-    pub fn new(program: &'a Program, procedure: TermId, of: Option<TermId>, fitted: Lit, is_sensor: bool) -> Self {
+    pub fn new(
+        program: &'a Program,
+        possible: &dyn Fn(AtomId) -> bool,
+        procedure: TermId,
+        of: Option<TermId>,
+        fitted: Lit,
+        is_sensor: bool,
+    ) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
@@ -85,12 +92,23 @@ impl<'a> DutyCase<'a> {
                 conclusion.what == procedure
                     && conclusion.of == of
                     && matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse)
+                    && possible(conclusion.atom)
             })
             .collect();
         let mut causes: Vec<Causes> = conclusions.iter().map(|conclusion| conclusion.causes.clone()).collect();
         causes.sort();
         causes.dedup();
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
+        // A waiver for every cause is about all that touches the subject.
+        let every_cause = |conclusion: &&Conclusion| {
+            conclusion.causes.is_empty() && matches!(conclusion.said, Said::Waive | Said::Excuse)
+        };
+        if conclusions.iter().any(every_cause) {
+            events.extend(program.claims.iter().filter_map(|claim| match claim {
+                Claim::Touched(part, event) if Some(*part) == of => Some(*event),
+                _ => None,
+            }));
+        }
         events.sort();
         events.dedup();
         let touched: Vec<(AtomId, Option<AtomId>)> = match of {

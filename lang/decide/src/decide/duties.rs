@@ -32,7 +32,14 @@ impl Decider<'_> {
         let grounded = self.grounded;
         let fitted = of.map_or(Lit::True, |of| self.fitted(of));
         let is_sensor = of.is_some_and(|of| self.is_sensor(of));
-        let case = DutyCase::new(&grounded.program, procedure, of, fitted, is_sensor);
+        let case = DutyCase::new(
+            &grounded.program,
+            &|atom| self.evaluated.is_possible(atom),
+            procedure,
+            of,
+            fitted,
+            is_sensor,
+        );
         let name = self.naming.duty(procedure, of);
         let settled =
             self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two));

@@ -82,13 +82,28 @@ impl Grounder<'_> {
                 if worked_on != part || !self.vocabulary.counts_as(event.what, operation) {
                     continue;
                 }
+                let Some(lits) = self.keys(&tests) else {
+                    continue;
+                };
+                // On the way to two works it is done once, and for both.
+                let known = self.by_subject.get(&Some(to)).into_iter().flatten().copied().find(|id| {
+                    self.out
+                        .events
+                        .get(id.0 as usize)
+                        .is_some_and(|event| event.what == effect && matches!(event.origin, Origin::Access { .. }))
+                });
+                if let Some(id) = known {
+                    let from = self.out.program.atom(Claim::Happened(parent));
+                    let atom = self.out.program.atom(Claim::Happened(id));
+                    let body = lits.into_iter().chain([Lit::Atom(from, true)]);
+                    self.out.program.clause(atom, body, Why::Fact(fact));
+                    self.more_parents.entry(id).or_default().push(parent);
+                    continue;
+                }
                 // Already listed: the same thing is not done twice over.
                 if self.certain_event(effect, to) {
                     continue;
                 }
-                let Some(lits) = self.keys(&tests) else {
-                    continue;
-                };
                 let id = self.add_event(Event {
                     what: effect,
                     subject: Some(to),

@@ -92,6 +92,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         conclusion_keys: BTreeMap::new(),
         state_causes: BTreeMap::new(),
         due_causes: BTreeMap::new(),
+        more_parents: BTreeMap::new(),
         rests_on_work: rests_on_work(library),
         instances: 0,
     };
@@ -121,6 +122,8 @@ struct Grounder<'a> {
     state_causes: BTreeMap<(TermId, TermId), Vec<Causes>>,
     /// The causes each duty may have.
     due_causes: BTreeMap<(TermId, Option<TermId>), Vec<Causes>>,
+    /// For what is done on the way to several works, the works after the first.
+    more_parents: BTreeMap<EventId, Vec<EventId>>,
     /// What rules derive from work, directly or through each other.
     rests_on_work: BTreeSet<Derived>,
     instances: usize,
@@ -357,7 +360,8 @@ impl Grounder<'_> {
                     Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } => parent,
                     _ => continue,
                 };
-                if parent == at && !all.contains(&id) {
+                let for_another = self.more_parents.get(&id).is_some_and(|parents| parents.contains(&at));
+                if (parent == at || for_another) && !all.contains(&id) {
                     all.push(id);
                 }
             }
