@@ -97,10 +97,10 @@ pub struct Completion {
 }
 
 impl Phrases {
-    /// The phrases of a vocabulary and of the language.
-    pub fn new(vocabulary: &Vocabulary) -> Phrases {
+    /// The phrases of a vocabulary, of the language, and the names `why` may be asked about.
+    pub fn new(vocabulary: &Vocabulary, names: &[String]) -> Phrases {
         let first: BTreeSet<&str> = WORDS.iter().map(|entry| entry.name).chain(FIRST.iter().copied()).collect();
-        let mut anywhere: BTreeSet<String> = BTreeSet::new();
+        let mut anywhere: BTreeSet<String> = names.iter().cloned().collect();
         for (_, term) in vocabulary.iter() {
             anywhere.insert(term.name.clone());
             anywhere.extend(term.aliases.iter().cloned());
@@ -137,14 +137,13 @@ impl Phrases {
         Completion::default()
     }
 
-    /// The rest of the first phrase, where at least two letters of it are there.
+    /// The rest of the first phrase that adds something, where at least two letters of it are there.
     pub fn hint(&self, before: &str) -> Option<String> {
         let completion = self.complete(before);
         let typed = before.get(completion.start..)?;
         if typed.chars().count() < 2 {
             return None;
         }
-        // The first that adds something: what is typed whole already needs no hint.
         completion.phrases.iter().find_map(|phrase| rest_of(phrase, typed))
     }
 }
@@ -294,7 +293,8 @@ mod tests {
             fixed_words("PROCEDURE [of SUBJECT] done / ended in OUTCOME [since SUBJECT HAPPENING]"),
             ["of", "done", "ended in", "since"]
         );
-        let all = Phrases::new(&Vocabulary::default());
+        let all = Phrases::new(&Vocabulary::default(), &["scan of all".to_string()]);
         assert!(all.anywhere.iter().any(|phrase| phrase.text == "equipped with"));
+        assert_eq!(all.complete("why scan o").phrases, ["scan of all"]);
     }
 }

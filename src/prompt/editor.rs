@@ -73,9 +73,9 @@ impl Lines {
         Ok(Lines { editor, words, history })
     }
 
-    /// Says which words there are now.
-    pub fn set_words(&self, vocabulary: &Vocabulary) {
-        *self.words.borrow_mut() = Words { vocabulary: vocabulary.clone(), phrases: Phrases::new(vocabulary) };
+    /// Says which words there are now, and which names `why` may be asked about.
+    pub fn set_words(&self, vocabulary: &Vocabulary, names: &[String]) {
+        *self.words.borrow_mut() = Words { vocabulary: vocabulary.clone(), phrases: Phrases::new(vocabulary, names) };
     }
 
     /// Asks for a line; or says why none can be asked for.

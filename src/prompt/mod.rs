@@ -15,6 +15,7 @@ mod words;
 use std::collections::BTreeSet;
 use std::io::{self, BufRead, IsTerminal};
 
+use knockon_lang::decide::why;
 use knockon_lang::text::draw::draw_plain_line;
 use knockon_lang::text::{Code, Markup, Problem, Sources, Tag};
 
@@ -76,7 +77,7 @@ impl Prompt<'_> {
             );
         }
         self.screen.show(&greeting);
-        lines.set_words(self.session.now.ready.library.vocabulary());
+        self.tell_words(&lines);
         loop {
             self.screen.flush();
             match lines.ask() {
@@ -84,7 +85,7 @@ impl Prompt<'_> {
                     let before = self.session.mark();
                     let goes_on = self.take(&line);
                     if self.session.journal != before {
-                        lines.set_words(self.session.now.ready.library.vocabulary());
+                        self.tell_words(&lines);
                     }
                     if !goes_on {
                         break;
@@ -97,6 +98,11 @@ impl Prompt<'_> {
         }
         lines.keep_history();
         Outcome::Complete
+    }
+
+    fn tell_words(&self, lines: &Lines) {
+        let names = self.session.now.decided.as_ref().map(why::names).unwrap_or_default();
+        lines.set_words(self.session.now.ready.library.vocabulary(), &names);
     }
 
     fn no_terminal(&mut self, why: &str) -> Outcome {

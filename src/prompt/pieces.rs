@@ -50,14 +50,13 @@ fn starts(text: &str, tokens: &Tokens) -> Vec<(u32, Kind)> {
         let goes_on = index > 0 && tokens.kind(index - 1) == Some(Tok::Comma);
         if depth == 0 && (first_on_line || begins_item) && !goes_on {
             let word = first_on_line && words::fits(line_at(text, tokens.span(index).0));
-            let above = starts.last().map(|(_, kind)| *kind);
             let found = match kind {
                 _ if word => Some(Kind::Word),
                 Tok::Use => Some(Kind::Use),
                 Tok::Job => Some(Kind::Job),
                 // `dated` may also stand in a source or go on with a `job` line.
                 Tok::Dated if index == 0 => Some(Kind::Dated),
-                kind if is_job_word(kind) && !matches!(above, Some(Kind::Item)) => Some(Kind::Line),
+                kind if is_job_word(kind) && !has_further_lines(tokens, &starts, index) => Some(Kind::Line),
                 kind if kind.is_item_word() => Some(Kind::Item),
                 _ if begins_item && index > 0 => Some(Kind::Bare),
                 Tok::Word | Tok::Every | Tok::No | Tok::Any | Tok::Not if index == 0 => Some(Kind::Bare),
@@ -74,6 +73,17 @@ fn starts(text: &str, tokens: &Tokens) -> Vec<(u32, Kind)> {
         }
     }
     starts
+}
+
+/// Whether a line before token `end` may go on with the item above although it begins like a job line, as
+/// `equipped with` may in a condition.
+fn has_further_lines(tokens: &Tokens, starts: &[(u32, Kind)], end: u32) -> bool {
+    let Some(&(start, Kind::Item)) = starts.last() else { return false };
+    match tokens.kind(start) {
+        Some(Tok::Rule | Tok::Source | Tok::Test) => true,
+        Some(Tok::For) => (start..end).all(|index| tokens.kind(index) != Some(Tok::OpenBlock)),
+        _ => false,
+    }
 }
 
 /// The line of a text that begins at a byte.

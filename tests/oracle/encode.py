@@ -53,6 +53,8 @@ class Encoder:
         self.state_ways = {}
         self.state_denials = {}
         self.ask_ways = {}
+        self.ask_instances = {}
+        self.ways_of_rule = {}
         self.ways = []
         self.duties = set()
 
@@ -79,6 +81,11 @@ class Encoder:
         source = next(one for one in self.case["sources"] if one["name"] == rule["source"])
         return self.in_force(source) and self.scope_possible(rule["scope"])
 
+    def facts(self):
+        """The facts whose text is in force."""
+        good = {source["name"] for source in self.case["sources"] if self.in_force(source)}
+        return [fact for fact in self.case["facts"] if fact.get("declared") or fact["per"] in good]
+
     def weak(self, source):
         """Whether a text may not waive."""
         checked = source["checked"]
@@ -103,7 +110,7 @@ class Encoder:
             add(f"list({quoted(name)}).")
             if RELATIONS[name]:
                 add(f"along({quoted(name)}).")
-        for name in self.kinds:
+        for name in [*self.kinds, "sensor", "part"]:
             add(f"list({quoted(name)}).")
         for year in YEARS if job["year"] is None else [job["year"]]:
             add(f"possible_year({year}).")
@@ -116,7 +123,7 @@ class Encoder:
             if self.weak(source):
                 add(f"weak({quoted(source['name'])}).")
         worked = {place for _, place in job["work"]}
-        for fact in case["facts"]:
+        for fact in self.facts():
             inside = f"in_scope({self.scope_term(fact['scope'])})"
             if fact["kind"] == "tie":
                 add(f"tie({quoted(fact['x'])},{quoted(fact['relation'])},{quoted(fact['y'])},"
@@ -162,7 +169,7 @@ class Encoder:
                        for name in counts_as(happening)}
         while open_list:
             happening, place = open_list.pop()
-            for fact in self.case["facts"]:
+            for fact in self.facts():
                 if fact["kind"] != "access" or fact["part"] != place or happening not in OPERATIONS:
                     continue
                 if fact["operation"] not in counts_as(happening) or not self.scope_possible(fact["scope"]):
@@ -350,7 +357,9 @@ class Encoder:
 
     def of_subject(self, form, subject, that):
         """A sentence about a subject: one thing, or a quantifier over a class."""
-        if subject[0] in ("term", "that") or subject is None:
+        if subject is None:
+            return self.of_one(form, None)
+        if subject[0] in ("term", "that"):
             return self.of_one(form, that if subject[0] == "that" else subject[1])
         members = [(name, self.inside(subject, name), self.of_one(form, name)) for name in self.places(subject)]
         relation = subject[-1]
@@ -404,7 +413,10 @@ class Encoder:
         else:
             for way in self.ask_ways.get((form[1], place), []):
                 self.add(f"true({node}) :- asks({way}), not defeated({way}).")
-            self.add(f"false({node}) :- not true({node}).")
+            # That a duty is not due rests on the work list where work could bring it about.
+            settled = [f"settled({one})" for one in self.ask_instances.get((form[1], place), [])]
+            self.add(f"false({node}) :- {', '.join([f'not true({node})', *settled])}.")
+            self.add(f"false({node}) :- not true({node}), work_complete.")
         return node
 
     # --- rules -----------------------------------------------------------------------------------
@@ -477,7 +489,7 @@ class Encoder:
         reached, fresh = {on}, [on]
         while fresh:
             at = fresh.pop()
-            for fact in self.case["facts"]:
+            for fact in self.facts():
                 if fact["kind"] == "tie" and fact["y"] == at and fact["x"] not in reached:
                     reached.add(fact["x"])
                     fresh.append(fact["x"])
@@ -486,6 +498,8 @@ class Encoder:
     def conclusions(self, rule, that):
         """What a rule concludes, `every` written out: kind, procedure, subject, after."""
         for entry in rule["then"]:
+            if entry[0] == "waive what":
+                continue
             if entry[0] == "state":
                 yield "state", entry[2], that if entry[1][0] == "that" else entry[1][1], None
             else:
@@ -506,8 +520,10 @@ class Encoder:
             unless = None if rule["unless"] is None else self.truth(rule["unless"], that)
             inside = f"in_scope({self.scope_term(rule['scope'])})"
             found = self.ways_of(rule["when"], that, binder)
-            if any(entry[0] == "state" for entry in rule["then"]):
-                self.deny_states(rule, that, binder, subject, unless, inside)
+            self.deny(rule, that, binder, subject, unless, inside)
+            if rule["then"][0][0] == "waive what":
+                self.waive_what(rule, found, inside, unless)
+                continue
             for literals, named, behind, names_any in found:
                 for kind, what, place, after in self.conclusions(rule, that):
                     body = list(literals) + [inside]
@@ -523,24 +539,37 @@ class Encoder:
                         way = self.way(rule, named, behind, names_any, "excuse", what, place, None)
                         self.add(f"excuses({way}) :- {', '.join(body)}, true({unless}).")
 
-    def deny_states(self, rule, that, binder, subject, unless, inside):
-        """When a rule surely does not make its state true."""
-        form = rule["when"]
-        if subject is not None:
-            form = self.instead(form, binder, that)
-        when = self.truth(form, that)
+    def waive_what(self, rule, found, inside, unless):
+        """Waives for every cause that another rule asks for, and prevails over it."""
         node = self.new()
-        self.add(f"false({node}) :- false({when}).")
-        self.add(f"false({node}) :- not {inside}.")
+        for literals, _, _, _ in found:
+            free = literals + [inside] + ([] if unless is None else [f"false({unless})"])
+            self.add(f"waiving({node}) :- {', '.join(free)}.")
+        for kind, what, place, asking in self.ways_of_rule.get(rule["then"][0][1], []):
+            if kind == "require":
+                way = self.way(rule, [], [], False, "waive", what, place, None)
+                self.add(f"copies({way},{asking}). waives({way}) :- waiving({node}), asks({asking}).")
+
+    def deny(self, rule, that, binder, subject, unless, inside):
+        """When a rule surely does not conclude, for what hangs on its not concluding: a state, or a duty."""
+        form = rule["when"] if subject is None else self.instead(rule["when"], binder, that)
+        when, node = self.truth(form, that), self.new()
+        within = inside
         if subject is not None:
-            out = self.new()
-            self.add(f"out({out}) :- {self.inside(subject, that)}.")
-            self.add(f"false({node}) :- not out({out}).")
+            within += f", {self.inside(subject, that)}"
+        out = self.new()
+        self.add(f"within({out}) :- {within}.")
+        self.add(f"false({node}) :- false({when}).")
+        self.add(f"false({node}) :- not within({out}).")
+        self.add(f"settled({node}) :- false({node}).")
+        self.add(f"settled({node}) :- true({when}), within({out}).")
         if unless is not None:
             self.add(f"false({node}) :- true({unless}).")
         for kind, what, place, _ in self.conclusions(rule, that):
             if kind == "state":
                 self.state_denials.setdefault((place, what), []).append(node)
+            elif kind == "require":
+                self.ask_instances.setdefault((what, place), []).append(node)
 
     def instead(self, form, binder, that):
         """The condition with one member in the place of the quantifier."""
@@ -560,6 +589,7 @@ class Encoder:
             self.add(f"about({way},{quoted(duty)}).")
             if kind == "require":
                 self.ask_ways.setdefault((what, place), []).append(way)
+        self.ways_of_rule.setdefault(rule["name"], []).append((kind, what, place, way))
         if place in self.case["sensors"]:
             self.add(f"of_sensor({way},{quoted(place)}).")
         if after is not None:
@@ -599,7 +629,11 @@ class Encoder:
         """States first, then duties in the order in which they may hang on each other."""
         order = [name for name, _ in PROCEDURES]
 
+        by_name = {rule["name"]: rule for rule in self.case["rules"]}
+
         def place(rule):
+            if rule["then"][0][0] == "waive what":
+                return place(by_name[rule["then"][0][1]]) + 0.5
             return min(-1 if entry[0] == "state" else order.index(entry[1]) for entry in rule["then"])
 
         return sorted(self.rules, key=place)

@@ -46,7 +46,6 @@ class Maker:
         case = {"seed": self.seed, "parts": self.parts, "sensors": self.sensors}
         self.case_so_far = case
         case["sources"] = self.make_sources()
-        self.per = case["sources"][0]["name"]
         case["scopes"] = self.make_scopes()
         case["facts"] = self.make_ties()
         job = case["job"] = self.make_job()
@@ -90,6 +89,11 @@ class Maker:
             scopes.append({"model": model, "years": list(span)})
         return scopes
 
+    def per(self):
+        """The text a fact is taken from: the first, most often."""
+        names = [source["name"] for source in self.case_so_far["sources"]]
+        return self.rng.choice(names) if self.chance(0.2) else names[0]
+
     def some_scope(self):
         return None if self.chance(0.35) else self.rng.choice([0, 0, 1, 2])
 
@@ -102,7 +106,7 @@ class Maker:
             if relation == "looks through" and not declared:
                 relation = "behind"
             facts.append({"kind": "tie", "x": x, "relation": relation, "y": y, "scope": scope, "declared": declared,
-                          "per": self.per})
+                          "per": self.per()})
 
         for index, part in enumerate(self.parts):
             if index > 0 and self.chance(0.4):
@@ -113,9 +117,9 @@ class Maker:
             if self.chance(0.6):
                 tie(sensor, self.rng.choice(["behind", "looks through"]),
                     self.rng.choice([part for part in self.parts if part != first]))
-        for what in ["mounted on", "behind"] + [kind for kind, _, _ in kinds_of(self.case_so_far)]:
+        for what in ["mounted on", "behind", "sensor", "part"] + [kind for kind, _, _ in kinds_of(self.case_so_far)]:
             if self.chance(0.9):
-                facts.append({"kind": "complete", "what": what, "scope": None, "per": self.per})
+                facts.append({"kind": "complete", "what": what, "scope": None, "per": self.per()})
         seen = set()
         return [fact for fact in facts if fact["kind"] != "tie"
                 or not ((key := (fact["x"], fact["relation"], fact["y"])) in seen or seen.add(key))]
@@ -128,7 +132,7 @@ class Maker:
             takes = self.rng.sample(others, self.rng.randint(1, 2))
             facts.append({
                 "kind": "access", "operation": self.rng.choice(counts_as(operation)), "part": part, "takes": takes,
-                "on_the_way": self.rng.choice(["removed", "removed", "loosened"]), "per": self.per,
+                "on_the_way": self.rng.choice(["removed", "removed", "loosened"]), "per": self.per(),
                 "scope": self.rng.randrange(3) if self.chance(0.3) else None,
             })
         return facts
@@ -138,7 +142,7 @@ class Maker:
         for what in self.sensors + OPTIONS:
             stated = what in job["equipped"] or what in job["not_equipped"] or what in [p for _, p in job["work"]]
             if not stated and not job["equipment_complete"] and self.chance(0.15):
-                facts.append({"kind": "has", "what": what, "yes": self.chance(0.7), "per": self.per,
+                facts.append({"kind": "has", "what": what, "yes": self.chance(0.7), "per": self.per(),
                               "scope": self.rng.randrange(3) if self.chance(0.5) else None})
         return facts
 
@@ -264,6 +268,7 @@ class Maker:
         duty = rng.choice(self.focus)
         kind = rng.choice(["require"] * 6 + ["waive"] * 4 + ["advise"] * 2)
         twins = [other for other in before if other["then"][0][0] in ("require", "waive", "advise")]
+        twins = [other for other in twins if other["then"][0][0] != "waive what"]
         if twins and self.chance(0.6):
             # The same cause and the same duty as a rule before, so that texts meet.
             twin = rng.choice(twins)
@@ -293,7 +298,10 @@ class Maker:
                     on = ["every", "front sensor", None]
         rule["bound"] = self.bound
         hangs = any(leaf[0] == "due" for leaf in leaves(rule["when"]))
-        if kind == "waive":
+        plain = [other["name"] for other in before if other["then"][0][0] == "require"]
+        if kind == "waive" and plain and not hangs and self.chance(0.12):
+            rule["then"] = [["waive what", rng.choice(plain)]]
+        elif kind == "waive":
             after = self.event_of(rule["when"]) if self.chance(0.35) else None
             rule["then"] = [["waive", procedure, on, after]]
         else:
@@ -316,7 +324,7 @@ class Maker:
             return "maker" if rank in ("maker statement", "workshop text") else rank
 
         mine = rule["then"][0][0]
-        contrary = {"require": ("waive", "waive what"), "waive": ("require",), "waive what": ("require",)}.get(mine, ())
+        contrary = {"require": ("waive",), "waive": ("require",)}.get(mine, ())
         fits = [other for other in before if other["then"][0][0] in contrary and standing(other) == standing(rule)
                 and standing(rule) != "shop policy"]
         if fits:
@@ -335,10 +343,21 @@ class Maker:
         return parts[0] if len(parts) == 1 else ["and", parts]
 
     def make_when(self, procedure):
+        rng = self.rng
         parts = [self.main_condition(procedure)]
         for _ in range(self.rng.choice([0, 0, 1, 1, 1, 2])):
             parts.append(self.side_condition())
+        earlier = self.earlier(procedure)
+        if earlier and self.chance(0.05):
+            name, on = rng.choice(earlier)
+            parts.append(["not", ["due", name, None if on is None else ["term", on]]])
         return parts[0] if len(parts) == 1 else ["and", parts]
+
+    def earlier(self, procedure):
+        """The duties of the case whose procedure comes before another."""
+        if procedure is None:
+            return []
+        return [duty for duty in self.focus if PROCEDURE_NAMES.index(duty[0]) < PROCEDURE_NAMES.index(procedure)]
 
     def happening(self, part=None):
         """A part and what was done to it, mostly as the job has it."""
@@ -358,7 +377,7 @@ class Maker:
         """A class to quantify over, with a relation or without."""
         rng = self.rng
         choices = [("sensor", "mounted on"), ("sensor", "behind"), ("part", "mounted on"), ("part", "behind")]
-        choices += [(kind, None) for kind in self.kind_names()]
+        choices += [(kind, None) for kind in [*self.kind_names(), "sensor"]]
         name, relation = rng.choice(choices)
         if relation is None:
             return name, None
@@ -389,9 +408,8 @@ class Maker:
                 self.bind(on[1])
                 return ["is", ["any", on[1], None], state]
             return ["is", on, state]
-        if share < 0.81 and procedure is not None:
-            earlier = [duty for duty in self.focus
-                       if PROCEDURE_NAMES.index(duty[0]) < PROCEDURE_NAMES.index(procedure)]
+        if share < 0.81:
+            earlier = self.earlier(procedure)
             if earlier:
                 name, on = rng.choice(earlier)
                 if on is not None and dict(PROCEDURES)[name] == "sensor" and self.chance(0.4):

@@ -95,6 +95,8 @@ def conclusion(entry):
     kind = entry[0]
     if kind == "state":
         return f"{subject(entry[1])} is {entry[2]}"
+    if kind == "waive what":
+        return f'waive what "{entry[1]}" asks'
     text = f"{kind} {duty(entry[1], entry[2])}"
     if kind == "waive" and entry[3] is not None:
         text += f" after {sentence(entry[3])}"
@@ -208,7 +210,8 @@ def fact_line(fact):
     if kind == "has":
         return f"{'every' if fact['yes'] else 'no'} car has {fact['what']}, per {fact['per']}"
     if kind == "complete":
-        return f"{fact['what']} list is complete, per {fact['per']}"
+        article = "the " if fact["what"] in ("sensor", "part") else ""
+        return f"{article}{fact['what']} list is complete, per {fact['per']}"
     raise ValueError(kind)
 
 

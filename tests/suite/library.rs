@@ -11,7 +11,7 @@ use knockon_lang::study;
 use knockon_lang::terms::resolved::{
     ConclusionKind, Condition, Domain, ExpectKind, FactKind, Form, Happens, Job, RuleId, Subject, Test,
 };
-use knockon_lang::terms::{Class, Detail, TermId, Vocabulary};
+use knockon_lang::terms::{Class, Detail, TermId};
 use knockon_lang::text::draw;
 use knockon_lang::{Loaded, load};
 
@@ -119,11 +119,7 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
     let mut note = |term: TermId| used.extend(vocabulary.members(term));
     for fact in &loaded.resolved.facts {
         match &fact.kind {
-            FactKind::Related { part, to, .. } => {
-                note(*part);
-                note(*to);
-            }
-            FactKind::Access { part, to, .. } => {
+            FactKind::Related { part, to, .. } | FactKind::Access { part, to, .. } => {
                 note(*part);
                 note(*to);
             }
@@ -132,9 +128,7 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
     }
     for rule in &loaded.resolved.rules {
         for condition in [&rule.when, &rule.unless].into_iter().flatten() {
-            for term in named(condition) {
-                note(term);
-            }
+            named(condition).into_iter().for_each(&mut note);
         }
         for variable in &rule.variables {
             if let Domain::Group(group) = variable.domain {
@@ -284,16 +278,13 @@ fn spoke(decided: &Decided, rule: RuleId) -> bool {
 #[test]
 fn every_sensor_of_the_library_sits_somewhere_and_serves_a_system() {
     let loaded = load_well("standard/all.knock");
-    let vocabulary: &Vocabulary = &loaded.resolved.vocabulary;
-    let tied: BTreeSet<TermId> = loaded
-        .resolved
-        .facts
-        .iter()
-        .filter_map(|fact| match fact.kind {
-            FactKind::Related { part, .. } => Some(part),
-            _ => None,
-        })
-        .collect();
+    let vocabulary = &loaded.resolved.vocabulary;
+    let mut tied = BTreeSet::new();
+    for fact in &loaded.resolved.facts {
+        if let FactKind::Related { part, .. } = fact.kind {
+            tied.insert(part);
+        }
+    }
     let mut wrong = Vec::new();
     for (id, term) in vocabulary.iter().filter(|(_, term)| term.class == Class::Sensor && !term.is_group()) {
         if !tied.contains(&id) {

@@ -259,7 +259,7 @@ fn rules_that_deny_each_other_through_more_levels_than_the_limit_are_not_evaluat
         let mut program = Program::default();
         let mut below = program.atom(Claim::Inner(0));
         for level in 1..=levels {
-            let above = program.atom(Claim::Inner(level as usize));
+            let above = program.atom(Claim::Inner(level));
             program.clause(above, [Lit::Atom(below, false)], Why::Meaning);
             below = above;
         }

@@ -141,9 +141,10 @@ impl<'a> DutyCase<'a> {
     pub fn outcome(&self, library: &Library, holds: &dyn Fn(AtomId) -> bool) -> Outcome {
         let verdict =
             self.causes.iter().map(|causes| self.cause(library, causes, holds)).max().unwrap_or(Outcome::Nothing);
-        if verdict != Outcome::Nothing {
+        if verdict > Outcome::NotNeeded {
             return verdict;
         }
+        // One cause waived does not speak for another of this duty's that nobody speaks of.
         let fitted = match self.fitted {
             Lit::True => true,
             Lit::False => false,
@@ -153,7 +154,7 @@ impl<'a> DutyCase<'a> {
             fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
         // A text that may not waive would waive, and does not hold: somebody must look, as with silence.
         let look = self.conclusions.iter().any(|conclusion| conclusion.would.is_some_and(|would| is(would, holds)));
-        if silent || look { Outcome::Silent } else { Outcome::Nothing }
+        if silent || (look && verdict == Outcome::Nothing) { Outcome::Silent } else { verdict }
     }
 
     /// The verdict for one cause.

@@ -42,6 +42,21 @@ fn a_rule_keeps_its_lines_and_a_scope_its_items() {
 }
 
 #[test]
+fn what_is_pasted_at_once_is_cut_as_if_it_were_typed() {
+    let pasted = "maker Brindle makes Sedge\nvehicle Brindle Sedge\nleft headlamp replaced\nwork is complete\nwhat";
+    let kinds: Vec<Kind> = cut(pasted).iter().map(|piece| piece.kind).collect();
+    assert_eq!(kinds, [Kind::Item, Kind::Line, Kind::Bare, Kind::Line, Kind::Word]);
+}
+
+#[test]
+fn a_condition_may_go_on_with_what_also_begins_a_line_of_a_job() {
+    let rule = "rule \"a\"\n  when front fascia removed and\n    equipped with forward camera\n  then require scan";
+    assert_eq!(kinds(rule), [(Kind::Item, rule.to_string())]);
+    let after = format!("for Brindle {{\n  {rule}\n}}\nequipped with forward camera");
+    assert_eq!(kinds(&after).last(), Some(&(Kind::Line, "equipped with forward camera".to_string())));
+}
+
+#[test]
 fn words_of_the_prompt_are_known_by_their_whole_line() {
     assert_eq!(kinds("what"), [(Kind::Word, "what".to_string())]);
     assert_eq!(kinds("rule \"a\"\n  cites S\nwhat").last(), Some(&(Kind::Word, "what".to_string())));

@@ -5,6 +5,7 @@ use knockon_terms::TermId;
 use super::Decider;
 use crate::answer::{DutyVerdict, Silence, Verdict};
 use crate::atoms::{AtomId, Claim, Lit};
+use crate::combine::Outcome;
 use crate::event::EventId;
 
 impl Decider<'_> {
@@ -44,13 +45,12 @@ impl Decider<'_> {
                 continue;
             }
             let certain = settled.outcomes.len() == 1;
-            // Where an open duty of the maker's on the sensor turns on the same, the duty says it.
+            // Where an open duty may come to silence for this cause, the duty says it.
             let said_by_duty = duties.iter().any(|duty| {
                 duty.of == Some(sensor)
                     && duty.verdict == Verdict::Open
-                    && duty.causes.iter().any(|cause| {
-                        cause.causes.contains(&event) && cause.reasons.iter().any(|reason| reason.is_makers)
-                    })
+                    && duty.outcomes.iter().any(|(outcome, _)| *outcome == Outcome::Silent)
+                    && duty.causes.iter().any(|cause| cause.causes.contains(&event))
             });
             if !certain && said_by_duty {
                 continue;

@@ -424,17 +424,26 @@ impl<'a> Grounder<'a> {
                 let Some(other) = self.library.rule_named(name) else {
                     return;
                 };
-                let asked: Vec<(TermId, Option<TermId>)> = self
+                let asked: Vec<Conclusion> = self
                     .out
                     .program
                     .conclusions
                     .iter()
                     .filter(|ask| ask.rule == other && matches!(ask.said, Said::Ask | Said::Advise))
-                    .map(|ask| (ask.what, ask.of))
+                    .cloned()
                     .collect();
-                for (what, of) in asked {
-                    let stated = Conclusion { said: Said::Waive, what, of, only_rule: Some(other), ..base.clone() };
-                    self.take_away(number, stated, surely.clone(), weak, false);
+                // For every cause that rule asks for, and only while it asks.
+                for ask in asked {
+                    let stated = Conclusion {
+                        said: Said::Waive,
+                        what: ask.what,
+                        of: ask.of,
+                        causes: ask.causes.clone(),
+                        only_rule: Some(other),
+                        ..base.clone()
+                    };
+                    let body = surely.iter().copied().chain([Lit::Atom(ask.atom, true)]).collect();
+                    self.take_away(number, stated, body, weak, false);
                 }
             }
             ConclusionKind::Forbid(permission) => {
