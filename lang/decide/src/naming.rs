@@ -138,7 +138,7 @@ impl Naming<'_> {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
             }
             Fact::Choice(choice) => {
-                asked(*choice).unwrap_or_else(|| format!("Which {} has it?", vocabulary.name(*choice)))
+                asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", vocabulary.name(*choice)))
             }
             Fact::Measure { .. } | Fact::Size { .. } => {
                 format!("What is the {}? Measure it.", self.fact(fact))

@@ -169,7 +169,7 @@ fn near(
     let names = vocabulary
         .iter()
         .filter(|(id, term)| accept(*id, term.class) && vocabulary.sees(view.source.file, term.span.file))
-        .map(|(_, term)| term.name.as_str())
+        .flat_map(|(_, term)| std::iter::once(term.name.as_str()).chain(term.aliases.iter().map(String::as_str)))
         .chain(words.iter().copied());
     nearest(shown, names).into_iter().map(|name| format!("`{name}`")).collect()
 }

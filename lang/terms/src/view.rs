@@ -197,8 +197,10 @@ impl<'a> Cursor<'a> {
                 return;
             }
             let here = meanings.iter().copied().find(|&meaning| {
-                self.vocabulary.sees(file, self.vocabulary.term(meaning.term).span.file)
-                    && accept(self.vocabulary, meaning)
+                let term = self.vocabulary.term(meaning.term);
+                // Outcomes and values are one term whichever file named them first, so all that use them see them.
+                let shared = matches!(term.class, Class::Outcome | Class::Value);
+                (shared || self.vocabulary.sees(file, term.span.file)) && accept(self.vocabulary, meaning)
             });
             if let Some(meaning) = here {
                 best = Some(Found { meaning, length, next_shorter: best.map(|found| found.length) });

@@ -237,12 +237,18 @@ impl Declarer<'_, '_> {
     /// A value or an outcome: one term however many declarations name it.
     pub(super) fn shared(&mut self, view: &View<'_>, range: Range, class: Class) -> Option<TermId> {
         let name = view.name(range);
-        if let Some(term) = self.already(view, &name)
-            && self.vocabulary.class(term) == class
-        {
-            return Some(term);
+        // Files that do not see each other may both name it; whoever uses both must find one.
+        let words: Vec<_> = name.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
+        let mut found = None;
+        self.vocabulary.phrases.each(&words, |length, meanings| {
+            if length == words.len() {
+                found = meanings.iter().map(|meaning| meaning.term).find(|&term| self.vocabulary.class(term) == class);
+            }
+        });
+        match found {
+            Some(term) => Some(term),
+            None => self.add(view, range, class, Detail::None, None, None),
         }
-        self.add(view, range, class, Detail::None, None, None)
     }
 
     /// Adds another writing of a term, or one of its forms; false where another term has it already.
