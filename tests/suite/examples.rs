@@ -3,6 +3,7 @@
 use knockon_lang::decide::{decide, words};
 use knockon_lang::load;
 use knockon_lang::rules::Library;
+use knockon_lang::syntax::print::format;
 use knockon_lang::text::draw;
 
 use crate::library::{load_well, run_tests};
@@ -72,6 +73,8 @@ fn the_samples_of_the_readme_load_and_their_tests_pass() {
         let shelf = Sample(sample);
         let loaded = load(&["sample.knock"], &shelf);
         assert!(loaded.problems.is_empty(), "{}", draw::draw(&loaded.problems, &loaded.sources, false));
+        let parsed = loaded.parsed.first().unwrap();
+        assert_eq!(format(sample, parsed).as_deref(), Some(sample), "the sample is in the one style");
         let (library, _) = Library::new(loaded.resolved);
         for test in &library.resolved.tests {
             if loaded.sources.get(test.span.file).is_some_and(|source| source.name() == "sample.knock") {

@@ -127,7 +127,11 @@ fn is_unit_test(path: &str) -> bool {
     path.ends_with("/tests.rs") || path.contains("/src/") && path.contains("/tests/")
 }
 
-/// Fails with all that is wrong, one thing a line.
+/// Fails with what is wrong, one thing a line, as many as a person reads.
 fn nothing_wrong(wrong: &[String], rule: &str) {
-    assert!(wrong.is_empty(), "{rule}:\n{}", wrong.join("\n"));
+    const SHOWN: usize = 30;
+    let more = wrong.len().saturating_sub(SHOWN);
+    let more = if more > 0 { format!("\nand {more} more") } else { String::new() };
+    let shown = wrong.get(..SHOWN.min(wrong.len())).unwrap_or(wrong);
+    assert!(wrong.is_empty(), "{rule}:\n{}{more}", shown.join("\n"));
 }
