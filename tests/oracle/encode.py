@@ -10,6 +10,7 @@ import pathlib
 
 import clingo
 
+from generate import leaves
 from words import (
     CHOICES, CONDITIONS, FINDINGS, HARMLESS_FINDINGS, HARMLESS_OPERATIONS, LIMITS, MODEL, OPERATIONS, OPTIONS,
     PROCEDURES, RELATIONS, counts_as,
@@ -236,7 +237,9 @@ class Encoder:
         values = [LIMITS[0] - 1]
         for low, high in zip(LIMITS, LIMITS[1:] + [LIMITS[-1] + 2]):
             values += [low, (low + high) / 2]
-        for part in self.case["parts"]:
+        asked = {leaf[1] for rule in self.rules for form in (rule["when"], rule["unless"]) for leaf in leaves(form)
+                 if leaf[0] == "measure"}
+        for part in sorted(asked):
             self.add(f"measured({quoted(part)}).")
             reading = self.job["measured"].get(part)
             if reading is None:

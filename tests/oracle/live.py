@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tempfile
 
+from disputed import shapes
 from encode import TooLarge, outcomes
 from generate import generate
 from text import text_of, words_text
@@ -62,11 +63,14 @@ def main():
     given = arguments.parse_args()
     start = random.SystemRandom().randrange(10**6, 10**9) if given.start is None else given.start
     print(f"seeds {start} to {start + given.seeds - 1}")
-    wrong, skipped = 0, 0
+    wrong, skipped, disputed = 0, 0, 0
     with tempfile.TemporaryDirectory() as folder:
         (pathlib.Path(folder) / "words.knock").write_text(words_text())
         for seed in range(start, start + given.seeds):
             case = generate(seed)
+            if shapes(case):
+                disputed += 1
+                continue
             try:
                 expected = outcomes(case)
             except TooLarge:
@@ -75,7 +79,8 @@ def main():
             for line in (found := differences(expected, ask(given.binary, folder, case))):
                 print(f"{seed}: {line}")
             wrong += bool(found)
-    print(f"{given.seeds - skipped} cases, {skipped} too large, {wrong} differ")
+    compared = given.seeds - skipped - disputed
+    print(f"{compared} cases compared, {disputed} left out as in dispute, {skipped} too large, {wrong} differ")
     return 1 if wrong else 0
 
 

@@ -100,7 +100,8 @@ fn brackets_may_nest_as_deep_as_the_limit_and_no_deeper() {
     let denied = |depth: usize| rule("deep", &format!("{}fascia removed", "not ".repeat(depth)), "require alignment");
     assert_eq!(codes(&denied(deepest)), []);
     assert_eq!(codes(&denied(deepest + 1)), [Code::TooDeep]);
-    let scopes = |depth: usize| format!("{}every car has radar\n{}", "for Brindle {\n".repeat(depth), "}\n".repeat(depth));
+    let scopes =
+        |depth: usize| format!("{}every car has radar\n{}", "for Brindle {\n".repeat(depth), "}\n".repeat(depth));
     assert_eq!(codes(&scopes(deepest)), []);
     assert_eq!(codes(&scopes(deepest + 1)), [Code::TooDeep]);
 }
@@ -127,7 +128,8 @@ fn a_condition_may_hold_in_as_many_ways_as_the_limit_and_no_more() {
     assert_eq!(codes(&ways(7, 2)), []);
     assert_eq!(codes(&ways(7, 3)), [Code::TooManyAlternatives]);
     // Without `and` the ways are only added up.
-    let flat = |count: usize| rule("wide", &joined(count, " or ", |_| "fascia removed".to_string()), "require alignment");
+    let flat =
+        |count: usize| rule("wide", &joined(count, " or ", |_| "fascia removed".to_string()), "require alignment");
     assert_eq!(codes(&flat(MOST_ALTERNATIVES)), []);
     assert_eq!(codes(&flat(MOST_ALTERNATIVES + 1)), [Code::TooManyAlternatives]);
 }

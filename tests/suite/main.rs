@@ -8,6 +8,7 @@ mod hostile;
 mod laws;
 mod library;
 mod limits;
+mod oracle;
 mod prompt;
 mod shelf;
 mod stages;
