@@ -47,6 +47,7 @@ pub mod load;
 
 pub use knockon_decide as decide;
 pub use knockon_measure as measure;
+pub use knockon_proof as proof;
 pub use knockon_rules as rules;
 pub use knockon_study as study;
 pub use knockon_syntax as syntax;

@@ -5,6 +5,9 @@
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
 
+mod explained;
+mod warnings;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -90,6 +93,19 @@ fn code_of(name: &str) -> &str {
 
 fn all() -> BTreeMap<String, (Vec<Problem>, Sources)> {
     names().into_iter().map(|name| (name.clone(), told(&name))).collect()
+}
+
+/// A text of its own beside the files of the folder.
+struct Beside<'a>(&'a str);
+
+impl Shelf for Beside<'_> {
+    fn read(&self, path: &str) -> Result<String, String> {
+        match path {
+            "own.knock" => Ok(self.0.to_string()),
+            "standard/front end.knock" => Ok(String::new()),
+            path => Folder.read(path),
+        }
+    }
 }
 
 /// The parts of a problem in words: message, labels, help.
@@ -199,73 +215,6 @@ fn no_two_mistakes_of_different_codes_are_told_in_the_same_words() {
     }
 }
 
-/// A text of its own beside the files of the folder.
-struct Beside<'a>(&'a str);
-
-impl Shelf for Beside<'_> {
-    fn read(&self, path: &str) -> Result<String, String> {
-        match path {
-            "own.knock" => Ok(self.0.to_string()),
-            "standard/front end.knock" => Ok(String::new()),
-            path => Folder.read(path),
-        }
-    }
-}
-
-/// The problems of a sample. What brings its own sources or writings stands alone; other samples use the words of
-/// the mistakes and some more.
-fn told_of(sample: &str, code: Code) -> (Vec<Problem>, Sources) {
-    let alone = code == Code::AliasShared || (sample.starts_with("source") && !sample.contains("rule "));
-    let whole = if alone { sample.to_string() } else { format!("use \"beside/explained\"\n{sample}") };
-    problems(load(&["own.knock"], &Beside(&whole)))
-}
-
-/// Explanations whose first sample cannot show the mistake by itself, and why.
-const NOT_BY_A_SAMPLE: &[(Code, &str)] = &[
-    (Code::TooDeep, "the sample is cut short"),
-    (Code::TooManyAlternatives, "the sample is cut short"),
-    (Code::BlockNotClosed, "shown by the tests of the parser"),
-    (Code::NoJob, "it is about a question, not a text"),
-    (Code::UnknownsLimit, "the library is too small"),
-    (Code::ClauseLimit, "the library is too small"),
-    (Code::TestNeverFails, "the command reports it"),
-    (Code::TestFailed, "the rule it rests on is not in the sample"),
-    (Code::FileNotRead, "it is about the command"),
-    (Code::ArgumentWrong, "it is about the command"),
-];
-
-#[test]
-fn the_samples_of_the_explanations_show_the_mistake_and_how_it_is_put_right() {
-    let mut wrong = Vec::new();
-    for &code in Code::ALL {
-        if NOT_BY_A_SAMPLE.iter().any(|(other, _)| *other == code) {
-            continue;
-        }
-        let entry = code.entry();
-        let samples: Vec<String> = entry
-            .explanation
-            .split("```knock\n")
-            .skip(1)
-            .filter_map(|block| block.split("```").next())
-            .map(|sample| sample.replace("\\u{200b}", "\u{200b}"))
-            .collect();
-        assert!(samples.len() >= 2, "{}", entry.number);
-        // The words of a sample are declared already; that a sample says them again is no mistake of it.
-        let again = |problem: &&Problem| problem.code == Code::DeclaredTwice && code != Code::DeclaredTwice;
-        for (index, sample) in samples.iter().enumerate() {
-            let (problems, sources) = told_of(sample, code);
-            let problems: Vec<Problem> = problems.iter().filter(|problem| !again(problem)).cloned().collect();
-            let shown = !problems.is_empty() && problems.iter().all(|problem| problem.code == code);
-            let good = if index == 0 { shown } else { problems.is_empty() };
-            if !good {
-                let drawn = draw(&problems, &sources, false);
-                wrong.push(format!("{} sample {}:\n{drawn}", entry.number, index + 1));
-            }
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-}
-
 #[test]
 fn every_code_is_shown_by_a_file_or_by_a_test_that_is_named() {
     let files: BTreeSet<String> = names().iter().map(|name| code_of(name).to_string()).collect();
@@ -293,40 +242,4 @@ fn a_file_that_is_not_there_is_told_by_its_name() {
     let codes: Vec<Code> = loaded.problems.iter().map(|problem| problem.code).collect();
     assert_eq!(codes, [Code::FileNotRead]);
     assert!(loaded.problems.iter().all(|problem| problem.message.contains("text/absent.knock")));
-}
-
-#[test]
-fn a_rule_that_cites_another_revision_is_warned_of_and_still_asks() {
-    let rule = "rule \"a\"\n  cites VEL-PS-31 of 2025-05-16 section \"2\"\n  when front fascia removed\n  then require wheel alignment\n";
-    let job = "job \"j\" dated 2026-02-11\n  vehicle Brindle Sedge 2022\n  work removed front fascia\n";
-    let loaded = load(&["own.knock"], &Beside(&format!("use \"words\"\n{rule}{job}")));
-    let codes: Vec<Code> = loaded.problems.iter().map(|problem| problem.code).collect();
-    assert_eq!((codes, loaded.has_errors()), (vec![Code::PlaceMismatch], false));
-    let (library, _) = Library::new(loaded.resolved);
-    let decided = decide(&library, library.resolved.jobs.first().unwrap(), None).unwrap();
-    let duties: Vec<&str> = decided.answer.duties.iter().map(|duty| duty.name.as_str()).collect();
-    assert_eq!(duties, ["wheel alignment"]);
-}
-
-#[test]
-fn a_year_is_warned_of_only_where_the_library_names_the_model_for_other_years() {
-    let scope = |cars: &str| format!("for {cars} {{\n  every car has front radar\n}}\n");
-    let warned = |scopes: &str, vehicle: &str| {
-        let job = format!("job \"j\" dated 2026-02-11\n  vehicle {vehicle}\n");
-        let (problems, _) = problems(load(&["own.knock"], &Beside(&format!("use \"words\"\n{scopes}{job}"))));
-        assert!(problems.iter().all(|problem| problem.code == Code::YearOutsideScopes), "{problems:?}");
-        !problems.is_empty()
-    };
-    let sedge = scope("Brindle Sedge 2021 to 2023");
-    assert!(warned(&sedge, "Brindle Sedge 2020") && warned(&sedge, "Brindle Sedge 2024"));
-    assert!(!warned(&sedge, "Brindle Sedge 2021") && !warned(&sedge, "Brindle Sedge 2023"));
-    // The year or the model is not known, or nothing is said of the model.
-    assert!(!warned(&sedge, "Brindle Sedge") && !warned(&sedge, "Brindle") && !warned(&sedge, "Brindle Fen 2020"));
-    // What holds for all models of the maker does not name the model.
-    assert!(warned(&format!("{sedge}{}", scope("Brindle")), "Brindle Sedge 2020"));
-    assert!(!warned(&scope("Brindle 2021 to 2023"), "Brindle Sedge 2020"));
-    // A scope that names the model without years covers all of them; one that only holds others says nothing.
-    assert!(!warned(&format!("{sedge}{}", scope("Brindle Sedge")), "Brindle Sedge 2020"));
-    let nested = "for Brindle Sedge {\n  for Brindle 2021 to 2023 {\n    every car has front radar\n  }\n}\n";
-    assert!(warned(nested, "Brindle Sedge 2020") && !warned(nested, "Brindle Sedge 2022"));
 }
