@@ -3,7 +3,7 @@
 //! `tests/errors/<stage>/<CODE>-<what>.knock` holds one mistake, named after it. Each has a snapshot in
 //! `tests/errors/snapshots`: the text above, the message drawn below.
 
-#![expect(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 mod explained;
 mod warnings;
