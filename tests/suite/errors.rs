@@ -20,12 +20,12 @@ use knockon_lang::{Loaded, Shelf, load};
 
 /// Codes no file of this folder can show, and the test that shows each.
 const SHOWN_ELSEWHERE: &[(Code, &str)] = &[
-    (Code::NoJob, "the tests of the command: a job is asked for by a name nobody gave"),
+    (Code::NoJob, "tests/suite/command/decide.rs"),
     (Code::UnknownsLimit, "tests/suite/limits.rs"),
     (Code::ClauseLimit, "tests/suite/limits.rs"),
-    (Code::TestNeverFails, "the tests of the command: `knockon test` reports it"),
+    (Code::TestNeverFails, "tests/suite/command/files.rs"),
     (Code::FileNotRead, "a_file_that_is_not_there_is_told_by_its_name, below"),
-    (Code::ArgumentWrong, "the tests of the command"),
+    (Code::ArgumentWrong, "tests/suite/command/others.rs"),
 ];
 
 /// The files of `tests/errors`.

@@ -101,7 +101,9 @@ impl<'a> DutyCase<'a> {
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
         // A waiver for every cause is about all that touches the subject.
         let every_cause = |conclusion: &&Conclusion| {
-            conclusion.causes.is_empty() && matches!(conclusion.said, Said::Waive | Said::Excuse)
+            conclusion.causes.is_empty()
+                && conclusion.only_rule.is_none()
+                && matches!(conclusion.said, Said::Waive | Said::Excuse)
         };
         if conclusions.iter().any(every_cause) {
             events.extend(program.claims.iter().filter_map(|claim| match claim {

@@ -148,8 +148,12 @@ fn describe(
     let span = view.span(source.name);
     let name = view.name(source.name);
     for (missing, what, example) in [
-        (rank.is_none(), "rank", "rank maker statement` says how much weight it has"),
-        (issued.is_none(), "date of issue", "issued 2024-03-01` says since when it counts"),
+        (
+            rank.is_none(),
+            "rank",
+            "rank maker statement` says how much weight it has; the others are workshop text, common practice, shop policy",
+        ),
+        (issued.is_none(), "date of issue", "issued 2024-03-01` says since when it counts; read it off the document"),
     ] {
         if missing && problems.len() == before {
             problems.push(
@@ -159,7 +163,7 @@ fn describe(
                     format!("the source `{name}` has no {what}"),
                     format!("its {what} is missing"),
                 )
-                .help(format!("a line such as `{example}; read it off the document")),
+                .help(format!("a line such as `{example}")),
             );
         }
     }
