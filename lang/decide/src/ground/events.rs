@@ -8,7 +8,7 @@ use knockon_terms::resolved::{
 };
 use knockon_terms::{Class, TermId};
 
-use super::Grounder;
+use super::{Grounder, Limit};
 use crate::atoms::{Claim, Lit, Why};
 use crate::event::{Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
@@ -62,7 +62,13 @@ impl Grounder<'_> {
     /// Work that other work makes necessary, by facts of the library, to the end of the chain.
     fn on_the_way(&mut self) {
         let mut next = 0;
-        while next < self.out.events.len() && next < MOST_STEPS {
+        let listed = self.out.events.len();
+        while next < self.out.events.len() {
+            // Only what was added counts: a long list of work is no chain.
+            if self.out.events.len() > listed + MOST_STEPS {
+                self.out.limits.push(Limit::Instances);
+                return;
+            }
             let parent = EventId(next as u32);
             next += 1;
             let Some(event) = self.out.events.get(parent.0 as usize).cloned() else {
