@@ -18,7 +18,7 @@ const WIDTH: usize = 100;
 /// What belongs to an item stands this much deeper than the item.
 const STEP: usize = 2;
 
-/// Prints a text in the one style; `parsed` is what [`crate::parse`] made of it. The result says the
+/// Prints a text in the one style; `parsed` is what [`crate::parse()`] made of it. The result says the
 /// same: the same tokens in the same items, the same comments, the same rows of tables. Formatting it
 /// again changes nothing.
 ///
