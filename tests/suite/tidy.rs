@@ -86,11 +86,7 @@ fn texts(folder: &str, endings: &[&str]) -> Vec<Text> {
 
 /// All of our Rust files.
 fn rust_files() -> Vec<Text> {
-    let mut files: Vec<Text> = ["lang", "src", "tests"].iter().flat_map(|folder| texts(folder, &[".rs"])).collect();
-    if let Ok(text) = std::fs::read_to_string(root().join("build.rs")) {
-        files.push(Text { path: "build.rs".to_string(), text });
-    }
-    files
+    ["lang", "src", "tests"].iter().flat_map(|folder| texts(folder, &[".rs"])).collect()
 }
 
 /// The sources of one crate, without those of crates in folders below it.

@@ -63,7 +63,6 @@ const TOP: &[&str] = &[
     "DEVELOPERS.md",
     "LICENSE",
     "README.md",
-    "build.rs",
     "examples",
     "lang",
     "src",

@@ -63,7 +63,7 @@ pub const ROOMS: &[(&str, &[&str])] = &[
     ),
     ("knockon-study", &["suite"]),
     ("knockon-lang", &["load"]),
-    ("knockon", &["paint", "files", "library", "screen", "loading", "arguments", "command", "prompt", "main"]),
+    ("knockon", &["build", "paint", "files", "library", "screen", "loading", "arguments", "command", "prompt", "main"]),
 ];
 
 /// Arrows that go up, and how each is to be undone. They are not fine: the list may only get shorter.
