@@ -2,6 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
+mod never_less;
+
 use knockon_lang::decide::answer::Verdict;
 use knockon_lang::decide::atoms::{Claim, Lit, Program, Why};
 use knockon_lang::decide::evaluate::{MOST_LEVELS, evaluate};

@@ -29,6 +29,8 @@ pub struct Settled<T> {
     pub turns_on: Vec<VariableIndex>,
     /// False where not every completion was tried; then the outcomes may hold values it cannot really take.
     pub exact: bool,
+    /// False where the outcomes may miss some that can be: then nothing may be concluded from their being few.
+    pub whole: bool,
     /// How many facts lay in the slice.
     pub unknowns: usize,
 }
@@ -43,7 +45,8 @@ pub fn settle<T: Ord + Clone>(
     alike: &dyn Fn(&T, &T) -> bool,
 ) -> Settled<T> {
     let open: Vec<AtomId> = atoms.iter().copied().filter(|&atom| evaluated.is_open(atom)).collect();
-    let mut settled = Settled { outcomes: BTreeMap::new(), turns_on: Vec::new(), exact: true, unknowns: 0 };
+    let mut settled =
+        Settled { outcomes: BTreeMap::new(), turns_on: Vec::new(), exact: true, whole: true, unknowns: 0 };
     if open.is_empty() {
         let value = outcome(&|atom| evaluated.is_certain(atom));
         settled.outcomes.insert(value, Vec::new());
@@ -105,7 +108,8 @@ fn advance(digits: &mut [usize], radix: &[Vec<u32>]) -> bool {
     false
 }
 
-/// Without every completion: take the open atoms as free of each other, which may add outcomes but never miss one.
+/// Without every completion: take the open atoms as free of each other, which may add outcomes but never miss one,
+/// as long as there are few enough of them to try all.
 fn inexact<T: Ord + Clone>(
     evaluated: &Evaluated,
     open: &[AtomId],
@@ -113,6 +117,7 @@ fn inexact<T: Ord + Clone>(
     settled: &mut Settled<T>,
 ) {
     let free = open.len().min(MOST_UNKNOWNS);
+    settled.whole = open.len() <= MOST_UNKNOWNS;
     for bits in 0..(1_u64 << free) {
         let value = outcome(&|atom| match open.iter().position(|&known| known == atom) {
             // Past the limit the rest are all tried true, then all false.

@@ -44,7 +44,14 @@ impl Decider<'_> {
         let settled =
             self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two));
         let outcomes: Vec<Outcome> = settled.outcomes.keys().copied().collect();
-        let (verdict, floor) = verdict(&outcomes)?;
+        let (verdict, floor) = if settled.whole {
+            verdict(&outcomes)?
+        } else if self.surely_asked(&case) {
+            (Verdict::Required, None)
+        } else {
+            // More may come of it than was tried: that is open, never less.
+            (Verdict::Open, None)
+        };
         let turns_on = if verdict == Verdict::Open { settled.turns_on.clone() } else { Vec::new() };
         let mut causes = Vec::new();
         for cause in &case.causes {
@@ -99,6 +106,15 @@ impl Decider<'_> {
             held: Vec::new(),
             exact: settled.exact,
             proof,
+        })
+    }
+
+    /// Whether a rule certainly asks, and nothing that may hold takes it away.
+    fn surely_asked(&self, case: &DutyCase<'_>) -> bool {
+        case.conclusions.iter().filter(|ask| ask.said == Said::Ask && self.evaluated.is_certain(ask.atom)).any(|ask| {
+            !case.conclusions.iter().any(|waiver| {
+                waiver.said == Said::Waive && covers(waiver, ask) && self.evaluated.is_possible(waiver.atom)
+            })
         })
     }
 

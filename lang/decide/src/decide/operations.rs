@@ -31,6 +31,8 @@ impl Decider<'_> {
                 self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one == two);
             let outcomes: Vec<Permitted> = settled.outcomes.keys().copied().collect();
             let verdict = match outcomes.as_slice() {
+                // More may come of it than was tried.
+                _ if !settled.whole => OperationAnswer::Open,
                 [Permitted::Silent] | [] => continue,
                 [Permitted::Allowed] => OperationAnswer::Allowed,
                 [Permitted::Forbidden] => OperationAnswer::Forbidden,

@@ -110,6 +110,12 @@ impl Grounder<'_> {
                 if self.certain_event(effect, to) {
                     continue;
                 }
+                // What a car may not have does not come off it for certain.
+                let present = self.present(to);
+                if present == Lit::False {
+                    continue;
+                }
+                let lits: Vec<Lit> = lits.into_iter().chain([present]).collect();
                 let id = self.add_event(Event {
                     what: effect,
                     subject: Some(to),
