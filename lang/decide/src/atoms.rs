@@ -145,6 +145,8 @@ pub struct Conclusion {
     pub of: Option<TermId>,
     /// The causes; for a waiver those it covers. Empty: the car as it stands, for a waiver every cause.
     pub causes: Causes,
+    /// Of a waiver that names no cause: it is for the car as it stands, whatever was done to it.
+    pub every_cause: bool,
     /// Only what this rule asks is waived.
     pub only_rule: Option<RuleId>,
     /// The zone of a permission.

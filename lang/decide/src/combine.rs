@@ -100,12 +100,7 @@ impl<'a> DutyCase<'a> {
         causes.dedup();
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
         // A waiver for every cause is about all that touches the subject.
-        let every_cause = |conclusion: &&Conclusion| {
-            conclusion.causes.is_empty()
-                && conclusion.only_rule.is_none()
-                && matches!(conclusion.said, Said::Waive | Said::Excuse)
-        };
-        if conclusions.iter().any(every_cause) {
+        if conclusions.iter().any(|conclusion| conclusion.every_cause) {
             events.extend(program.claims.iter().filter_map(|claim| match claim {
                 Claim::Touched(part, event) if Some(*part) == of => Some(*event),
                 _ => None,
@@ -154,9 +149,17 @@ impl<'a> DutyCase<'a> {
         };
         let silent =
             fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
-        // A text that may not waive would waive, and does not hold: somebody must look, as with silence.
-        let look = self.conclusions.iter().any(|conclusion| conclusion.would.is_some_and(|would| is(would, holds)));
-        if silent || (look && verdict == Outcome::Nothing) { Outcome::Silent } else { verdict }
+        // A text that may not waive would waive, and does not hold: somebody must look, as with silence, unless another
+        // text waives the same.
+        let look = self.conclusions.iter().any(|weak| {
+            weak.would.is_some_and(|would| is(would, holds))
+                && !holds(weak.atom)
+                && !self
+                    .conclusions
+                    .iter()
+                    .any(|waiver| waiver.said == Said::Waive && holds(waiver.atom) && covers(waiver, weak))
+        });
+        if silent || look { Outcome::Silent } else { verdict }
     }
 
     /// The verdict for one cause.

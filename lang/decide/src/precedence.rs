@@ -16,9 +16,10 @@ pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
     {
         return false;
     }
-    // A waiver that names no cause is for the car as it stands, whatever was done to it. A joint cause is
-    // waived only where all of it is: a waiver for one half says nothing of the other.
-    waiver.causes.is_empty() || (!ask.causes.is_empty() && ask.causes.iter().all(|cause| waiver.causes.contains(cause)))
+    // A joint cause is waived only where all of it is: a waiver for one half says nothing of the other.
+    waiver.every_cause
+        || waiver.causes == ask.causes
+        || (!ask.causes.is_empty() && ask.causes.iter().all(|cause| waiver.causes.contains(cause)))
 }
 
 fn rank(library: &Library, conclusion: &Conclusion) -> Rank {

@@ -205,10 +205,14 @@ impl<'a> Grounder<'a> {
                     Condition::Quantified { quantifier: *quantifier, variable: *variable, body: body.clone() };
                 let lit = self.formula(rule, &condition, &partial.bound, *denied);
                 if let Some(mut next) = partial.with([lit]) {
-                    if !denied {
-                        next.events.extend(self.events_in(rule, *variable, body, &partial.bound));
+                    if !denied && names_events {
+                        next.events.extend(self.events_in(rule, *variable, body, &partial.bound, false));
                         next.events.sort();
                         next.events.dedup();
+                    } else if !denied && *quantifier != Quantifier::No {
+                        next.behind.extend(self.events_in(rule, *variable, body, &partial.bound, true));
+                        next.behind.sort();
+                        next.behind.dedup();
                     }
                     out.push(next);
                 }
@@ -216,28 +220,36 @@ impl<'a> Grounder<'a> {
         }
     }
 
-    /// The events a sentence about so many of a class names: all that match, of members that may belong.
-    fn events_in(&mut self, rule: &Rule, variable: VariableId, body: &Condition, bound: &Bound) -> Causes {
+    /// The events a sentence about so many of a class names, or (`behind`) those behind what it names: all that match,
+    /// of members that may belong.
+    fn events_in(
+        &mut self,
+        rule: &Rule,
+        variable: VariableId,
+        body: &Condition,
+        bound: &Bound,
+        behind: bool,
+    ) -> Causes {
         let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return Vec::new() };
         let mut all = Vec::new();
         for (term, _) in self.members(&word) {
             let mut bound = bound.clone();
             bound.insert(variable, term);
-            self.collect_events(rule, body, &bound, &mut all);
+            self.collect_events(rule, body, &bound, behind, &mut all);
         }
         all
     }
 
-    fn collect_events(&mut self, rule: &Rule, condition: &Condition, bound: &Bound, out: &mut Causes) {
+    fn collect_events(&mut self, rule: &Rule, condition: &Condition, bound: &Bound, behind: bool, out: &mut Causes) {
         match condition {
             Condition::All(parts) | Condition::AnyOf(parts) => {
                 for part in parts {
-                    self.collect_events(rule, part, bound, out);
+                    self.collect_events(rule, part, bound, behind, out);
                 }
             }
             Condition::Quantified { quantifier: Quantifier::No, .. } | Condition::Not(_) => {}
             Condition::Quantified { variable, body, .. } => {
-                out.extend(self.events_in(rule, *variable, body, bound));
+                out.extend(self.events_in(rule, *variable, body, bound, behind));
             }
             Condition::Sentence(Form::Happens(happens), _) => {
                 let subject = match happens.subject {
@@ -251,6 +263,21 @@ impl<'a> Grounder<'a> {
                     if !self.is_it(happens, event).contains(&Lit::False) {
                         out.push(event);
                     }
+                }
+            }
+            Condition::Sentence(Form::Touched(subject), _) if behind => {
+                if let Some(part) = self.term(*subject, bound) {
+                    out.extend(self.touching(part));
+                }
+            }
+            Condition::Sentence(Form::State(subject, state), _) if behind => {
+                if let Some(part) = self.term(*subject, bound) {
+                    out.extend(self.state_causes.get(&(*state, part)).into_iter().flatten().flatten().copied());
+                }
+            }
+            Condition::Sentence(Form::Due(duty), _) if behind => {
+                if let Some(of) = self.of(duty, bound) {
+                    out.extend(self.due_causes.get(&(duty.procedure, of)).into_iter().flatten().flatten().copied());
                 }
             }
             Condition::Sentence(..) => {}
@@ -375,6 +402,7 @@ impl<'a> Grounder<'a> {
             what: TermId(0),
             of: None,
             causes: causes.clone(),
+            every_cause: false,
             only_rule: None,
             zone: None,
             second: None,
@@ -418,6 +446,7 @@ impl<'a> Grounder<'a> {
                     // The condition names causes, and there are none: the waiver is for no cause, not for every one.
                     return;
                 }
+                stated.every_cause = stated.causes.is_empty();
                 self.take_away(number, stated, surely, weak, false);
             }
             ConclusionKind::WaiveRule(name) => {

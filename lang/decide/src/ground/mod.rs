@@ -329,11 +329,7 @@ impl Grounder<'_> {
         };
         for sensor in sensors {
             let events: Vec<EventId> =
-                if conclusion.causes.is_empty() && conclusion.said == Said::Waive && conclusion.only_rule.is_none() {
-                    self.touching(sensor)
-                } else {
-                    conclusion.causes.clone()
-                };
+                if conclusion.every_cause { self.touching(sensor) } else { conclusion.causes.clone() };
             for event in events {
                 let mut reached = vec![event];
                 if conclusion.said == Said::Ask {
