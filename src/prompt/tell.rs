@@ -119,7 +119,7 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 .map(|placing| format!("given {event} {placing} {}", vocabulary.name(zone)))
                 .to_vec()
         }
-        Fact::WorkComplete | Fact::EquipmentComplete => vec![name.clone()],
+        Fact::WorkComplete | Fact::NothingUnlisted | Fact::EquipmentComplete => vec![name.clone()],
         Fact::Size { .. } | Fact::ListComplete(..) | Fact::SourceHolds(_) | Fact::Ended { .. } | Fact::Order { .. } => {
             Vec::new()
         }

@@ -91,7 +91,7 @@ class Encoder:
         """Whether a text may not waive."""
         checked = source["checked"]
         overdue = checked is not None and f"{int(checked[:4]) + 1}{checked[4:]}" < self.job["dated"]
-        unread = not source["second"] and source["rank"] != "common practice"
+        unread = not source["second"] and source["rank"] in ("maker statement", "workshop text")
         return overdue or unread or source["in_part"] or source["borrowed"]
 
     # --- the car, the job ------------------------------------------------------------------------

@@ -166,7 +166,7 @@ fn answers(decided: &Decided, variable: usize) -> Vec<Entry> {
         Fact::Equipped(term) => {
             [true, false].into_iter().map(|yes| Entry::Equipped { what: vec![*term], yes }).collect()
         }
-        Fact::WorkComplete => vec![Entry::WorkComplete],
+        Fact::WorkComplete | Fact::NothingUnlisted => vec![Entry::WorkComplete],
         Fact::Choice(choice) => match &found.domain {
             Domain::Terms(values) => {
                 values.iter().map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true }).collect()

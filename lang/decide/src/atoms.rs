@@ -74,6 +74,8 @@ pub enum Claim {
     Concluded(usize),
     /// A conclusion of a rule that prevails over all against it.
     Stands(usize),
+    /// A conclusion of a text that may not waive, if that text held.
+    Would(usize),
     /// Some rule of the maker's speaks about a sensor for a cause.
     Spoken(TermId, EventId),
     /// A condition inside a rule: its own number.
@@ -158,7 +160,7 @@ pub struct Conclusion {
     /// The strength word.
     pub words: Option<String>,
     /// Of what a text that may not waive takes away: that it would, if the text held.
-    pub would: Option<Lit>,
+    pub would: Option<AtomId>,
     /// Its atom.
     pub atom: AtomId,
 }

@@ -5,7 +5,7 @@ use knockon_terms::TermId;
 
 use crate::atoms::{AtomId, Claim, Conclusion, Lit, Program, Said};
 use crate::event::{Causes, EventId};
-use crate::precedence::{ask_defeats, covers, waiver_defeats};
+use crate::precedence::{ask_defeats, covers, covers_causes, waiver_defeats};
 
 /// What one completion makes of a duty, least demanding first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -100,7 +100,7 @@ impl<'a> DutyCase<'a> {
         causes.dedup();
         let mut events: Vec<EventId> = causes.iter().flatten().copied().collect();
         // A waiver for every cause is about all that touches the subject.
-        if conclusions.iter().any(|conclusion| conclusion.every_cause) {
+        if conclusions.iter().any(|conclusion| conclusion.every_cause && conclusion.would.is_none()) {
             events.extend(program.claims.iter().filter_map(|claim| match claim {
                 Claim::Touched(part, event) if Some(*part) == of => Some(*event),
                 _ => None,
@@ -125,10 +125,7 @@ impl<'a> DutyCase<'a> {
         {
             atoms.push(atom);
         }
-        atoms.extend(conclusions.iter().filter_map(|conclusion| match conclusion.would {
-            Some(Lit::Atom(atom, _)) => Some(atom),
-            _ => None,
-        }));
+        atoms.extend(conclusions.iter().filter_map(|conclusion| conclusion.would));
         atoms.sort();
         atoms.dedup();
         DutyCase { conclusions, causes, touched, fitted, atoms }
@@ -150,14 +147,15 @@ impl<'a> DutyCase<'a> {
         let silent =
             fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
         // A text that may not waive would waive, and does not hold: somebody must look, as with silence, unless another
-        // text waives the same.
+        // text says the same.
         let look = self.conclusions.iter().any(|weak| {
-            weak.would.is_some_and(|would| is(would, holds))
+            weak.would.is_some_and(holds)
                 && !holds(weak.atom)
-                && !self
-                    .conclusions
-                    .iter()
-                    .any(|waiver| waiver.said == Said::Waive && holds(waiver.atom) && covers(waiver, weak))
+                && !self.conclusions.iter().any(|waiver| {
+                    matches!(waiver.said, Said::Waive | Said::Excuse)
+                        && holds(waiver.atom)
+                        && covers_causes(waiver, weak)
+                })
         });
         if silent || look { Outcome::Silent } else { verdict }
     }
@@ -198,15 +196,6 @@ impl<'a> DutyCase<'a> {
             return Outcome::Advised;
         }
         if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
-    }
-}
-
-/// Whether a literal holds.
-fn is(lit: Lit, holds: &dyn Fn(AtomId) -> bool) -> bool {
-    match lit {
-        Lit::True => true,
-        Lit::False => false,
-        Lit::Atom(atom, sign) => holds(atom) == sign,
     }
 }
 

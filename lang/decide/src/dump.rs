@@ -151,6 +151,7 @@ impl Dump<'_> {
             Some(Claim::Happened(event)) => format!("e{} happened: {words}", event.0),
             Some(Claim::Concluded(index)) => format!("concluded {index}: {words}"),
             Some(Claim::Stands(index)) => format!("stands {index}: {words}"),
+            Some(Claim::Would(index)) => format!("would be concluded {index}: {words}"),
             Some(Claim::Inner(_)) => format!("so that: {words}"),
             _ => words,
         }

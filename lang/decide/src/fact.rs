@@ -54,8 +54,10 @@ pub enum Fact {
         /// Against which zone.
         zone: TermId,
     },
-    /// Whether the work list is complete.
+    /// Whether the work list is complete, as a sentence says.
     WorkComplete,
+    /// The same for a denial: that no work is left unlisted which could make it so.
+    NothingUnlisted,
     /// Whether the list of equipment is complete.
     EquipmentComplete,
     /// Whether a list of facts is complete.

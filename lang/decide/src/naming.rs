@@ -99,7 +99,7 @@ impl Naming<'_> {
             Fact::Place { event, zone } => {
                 format!("{} in {}", self.event(*event), vocabulary.name(*zone))
             }
-            Fact::WorkComplete => "work is complete".to_string(),
+            Fact::WorkComplete | Fact::NothingUnlisted => "work is complete".to_string(),
             Fact::EquipmentComplete => "equipment is complete".to_string(),
             Fact::ListComplete(list, of) => {
                 let list = match list {
@@ -159,7 +159,7 @@ impl Naming<'_> {
                     vocabulary.name(*zone)
                 )
             }
-            Fact::WorkComplete => "Is the work list complete?".to_string(),
+            Fact::WorkComplete | Fact::NothingUnlisted => "Is the work list complete?".to_string(),
             Fact::EquipmentComplete => "Is all equipment named? Look at the car.".to_string(),
             Fact::ListComplete(..) => format!("Is it so: {}?", self.fact(fact)),
             Fact::SourceHolds(source) => {

@@ -16,10 +16,15 @@ pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
     {
         return false;
     }
-    // A joint cause is waived only where all of it is: a waiver for one half says nothing of the other.
+    covers_causes(waiver, ask)
+}
+
+/// Whether a waiver, or an exception that holds, is for all causes of another conclusion. A joint cause is waived only
+/// where all of it is: a waiver for one half says nothing of the other.
+pub fn covers_causes(waiver: &Conclusion, other: &Conclusion) -> bool {
     waiver.every_cause
-        || waiver.causes == ask.causes
-        || (!ask.causes.is_empty() && ask.causes.iter().all(|cause| waiver.causes.contains(cause)))
+        || waiver.causes == other.causes
+        || (!other.causes.is_empty() && other.causes.iter().all(|cause| waiver.causes.contains(cause)))
 }
 
 fn rank(library: &Library, conclusion: &Conclusion) -> Rank {

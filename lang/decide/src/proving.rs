@@ -123,7 +123,7 @@ impl<'a> Prover<'a> {
             Fact::Measure { measure, of, change, reading } => {
                 job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)).map(|(_, line)| *line)
             }
-            Fact::WorkComplete => job.work_complete,
+            Fact::WorkComplete | Fact::NothingUnlisted => job.work_complete,
             Fact::EquipmentComplete => job.equipment_complete,
             Fact::ModelYear | Fact::Built | Fact::Model => Some(job.car_line),
             Fact::Size { event, .. } | Fact::Place { event, .. } => {
@@ -166,12 +166,14 @@ impl<'a> Prover<'a> {
             Some(Claim::Due { procedure, of, causes }) => {
                 format!("{} due{}", naming.duty(*procedure, *of), because(causes.as_deref().unwrap_or(&[])))
             }
-            Some(Claim::Concluded(index) | Claim::Stands(index)) => match self.program.conclusions.get(*index) {
-                Some(conclusion) => {
-                    format!("{}{}", crate::words::said_words(naming, conclusion), because(&conclusion.causes))
+            Some(Claim::Concluded(index) | Claim::Stands(index) | Claim::Would(index)) => {
+                match self.program.conclusions.get(*index) {
+                    Some(conclusion) => {
+                        format!("{}{}", crate::words::said_words(naming, conclusion), because(&conclusion.causes))
+                    }
+                    None => String::new(),
                 }
-                None => String::new(),
-            },
+            }
             Some(Claim::Spoken(sensor, event)) => {
                 format!("the maker speaks about {} for {}", naming.term(*sensor), naming.event(*event))
             }

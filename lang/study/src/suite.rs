@@ -335,7 +335,7 @@ impl Checker<'_> {
             (Fact::Model, FactName::Model)
             | (Fact::ModelYear, FactName::ModelYear)
             | (Fact::Built, FactName::Built)
-            | (Fact::WorkComplete, FactName::WorkComplete)
+            | (Fact::WorkComplete | Fact::NothingUnlisted, FactName::WorkComplete)
             | (Fact::Order { .. }, FactName::Order) => true,
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
             (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,

@@ -179,6 +179,8 @@ impl Decider<'_> {
             })
             .collect();
         facts.sort_by(|one, two| (&one.name, one.variable).cmp(&(&two.name, two.variable)));
+        // A sentence and a denial may rest on one thing: it is asked once.
+        facts.dedup_by(|one, two| one.name == two.name);
         facts
     }
 

@@ -2,14 +2,17 @@
 //! happenings over this job's events, as clauses over atoms.
 
 mod clauses;
+mod conclusions;
 mod events;
 mod sentences;
 mod ties;
+mod unlisted;
+mod way;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::{JobProgram, KeyTest, Library};
-use knockon_terms::resolved::{ConclusionKind, Condition, FactKind, Form, List, VariableId};
+use knockon_terms::resolved::{FactKind, List, VariableId};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
@@ -93,7 +96,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         state_causes: BTreeMap::new(),
         due_causes: BTreeMap::new(),
         more_parents: BTreeMap::new(),
-        rests_on_work: rests_on_work(library),
+        by_work: unlisted::by_work(library, scoped),
         instances: 0,
     };
     grounder.ties();
@@ -124,8 +127,8 @@ struct Grounder<'a> {
     due_causes: BTreeMap<(TermId, Option<TermId>), Vec<Causes>>,
     /// For what is done on the way to several works, the works after the first.
     more_parents: BTreeMap<EventId, Vec<EventId>>,
-    /// What rules derive from work, directly or through each other.
-    rests_on_work: BTreeSet<Derived>,
+    /// For each state and procedure, the conclusions by which work could bring it about.
+    by_work: BTreeMap<Derived, Vec<unlisted::Head<'a>>>,
     instances: usize,
 }
 
@@ -249,18 +252,6 @@ impl Grounder<'_> {
         self.out.program.any(ways)
     }
 
-    /// Whether the work list is complete, as a literal.
-    fn work_complete(&mut self) -> Lit {
-        self.out.assumed_unlisted = true;
-        let variable = self.out.program.variable(Fact::WorkComplete, || Domain::YesNo);
-        if self.job.work_complete.is_some()
-            && let Some(found) = self.out.program.variable_mut(variable)
-        {
-            found.given = Some(yes_no(true));
-        }
-        self.out.program.leaf(variable, &Ask::Yes)
-    }
-
     /// Joins what was grounded: what prevails, what is due, about what somebody speaks; cuts the facts.
     fn finish(&mut self) {
         let conclusions = self.out.program.conclusions.clone();
@@ -314,7 +305,8 @@ impl Grounder<'_> {
         }
         let makers = self.library.source(conclusion.source).is_some_and(|source| source.rank.is_makers());
         let Some(of) = conclusion.of else { return };
-        if !makers {
+        // A text that may not waive does not speak for whatever was done.
+        if !makers || (conclusion.every_cause && conclusion.would.is_some()) {
             return;
         }
         let sensors: Vec<TermId> = match self.vocabulary.class(of) {
@@ -398,55 +390,4 @@ impl Grounder<'_> {
 /// The values of a yes-or-no fact that is known.
 pub fn yes_no(yes: bool) -> u64 {
     if yes { 0b10 } else { 0b01 }
-}
-
-/// What rules derive from work that was listed, directly or through each other: its denial rests on the work list.
-fn rests_on_work(library: &Library) -> BTreeSet<Derived> {
-    fn collect(condition: &Condition, vocabulary: &Vocabulary, work: &mut bool, derived: &mut Vec<Derived>) {
-        match condition {
-            Condition::All(parts) | Condition::AnyOf(parts) => {
-                for part in parts {
-                    collect(part, vocabulary, work, derived);
-                }
-            }
-            Condition::Not(inner) => collect(inner, vocabulary, work, derived),
-            Condition::Quantified { body, .. } => collect(body, vocabulary, work, derived),
-            Condition::Sentence(form, _) => match form {
-                Form::Touched(_) => *work = true,
-                Form::Happens(happens) => {
-                    *work |= happens.what.iter().any(|&what| vocabulary.class(what) == Class::Operation);
-                }
-                Form::State(_, state) => derived.push(Derived::State(*state)),
-                Form::Due(duty) => derived.push(Derived::Due(duty.procedure)),
-                _ => {}
-            },
-        }
-    }
-    let mut heads: Vec<(Derived, bool, Vec<Derived>)> = Vec::new();
-    for rule in &library.resolved.rules {
-        let (mut work, mut derived) = (false, Vec::new());
-        for condition in rule.when.iter().chain(&rule.unless) {
-            collect(condition, library.vocabulary(), &mut work, &mut derived);
-        }
-        for conclusion in &rule.conclusions {
-            let head = match &conclusion.kind {
-                ConclusionKind::Require { duty, .. } => Derived::Due(duty.procedure),
-                ConclusionKind::State(_, state) => Derived::State(*state),
-                _ => continue,
-            };
-            heads.push((head, work, derived.clone()));
-        }
-    }
-    let mut rests = BTreeSet::new();
-    loop {
-        let before = rests.len();
-        for (head, work, derived) in &heads {
-            if *work || derived.iter().any(|derived| rests.contains(derived)) {
-                rests.insert(*head);
-            }
-        }
-        if rests.len() == before {
-            return rests;
-        }
-    }
 }

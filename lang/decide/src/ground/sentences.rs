@@ -221,7 +221,7 @@ impl Grounder<'_> {
                 let present = self.present(part);
                 if denied {
                     // Not there, or not touched by anything listed; work nobody listed may still have touched it.
-                    let complete = self.work_complete();
+                    let complete = self.nothing_unlisted();
                     let untouched = self.out.program.all(vec![any.denied(), complete]);
                     return self.out.program.any(vec![present.denied(), untouched]);
                 }
@@ -232,7 +232,7 @@ impl Grounder<'_> {
                     return Lit::False;
                 };
                 let lit = Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true);
-                return self.derived(Derived::State(*state), lit, denied);
+                return self.derived(Derived::State(*state), Some(part), lit, denied);
             }
             Form::Equipped(subject) => match self.term(*subject, bound) {
                 Some(term) => self.equipped(term),
@@ -283,7 +283,7 @@ impl Grounder<'_> {
                 };
                 let claim = Claim::Due { procedure: duty.procedure, of, causes: None };
                 let lit = Lit::Atom(self.out.program.atom(claim), true);
-                return self.derived(Derived::Due(duty.procedure), lit, denied);
+                return self.derived(Derived::Due(duty.procedure), of, lit, denied);
             }
             Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
             Form::WorkComplete => self.work_complete(),
@@ -309,18 +309,6 @@ impl Grounder<'_> {
             }
         };
         if denied { lit.denied() } else { lit }
-    }
-
-    /// What rules derive, or its denial. That it is not so rests on the work list where work could make it so.
-    fn derived(&mut self, what: Derived, lit: Lit, denied: bool) -> Lit {
-        if !denied {
-            return lit;
-        }
-        if !self.rests_on_work.contains(&what) {
-            return lit.denied();
-        }
-        let complete = self.work_complete();
-        self.out.program.all(vec![lit.denied(), complete])
     }
 
     /// The subject of a duty: nothing where it has one that stands for nothing.
@@ -454,7 +442,7 @@ impl Grounder<'_> {
         let mut lits = vec![any.denied()];
         if work {
             // Work not listed sets nothing off, but that it was not done rests on the list being complete.
-            lits.push(self.work_complete());
+            lits.push(self.nothing_unlisted());
         }
         self.out.program.all(lits)
     }

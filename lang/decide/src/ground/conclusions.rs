@@ -1,0 +1,260 @@
+//! Conclusions: what follows where one way of a rule's condition holds.
+
+use knockon_terms::TermId;
+use knockon_terms::resolved::{Conclusion as RuleConclusion, ConclusionKind, Happens, Permission, RuleId, Subject};
+
+use super::way::{Instance, Partial};
+use super::{Bound, ConclusionKey, Grounder};
+use crate::atoms::{Claim, Conclusion, Lit, Said, Why};
+use crate::event::{Causes, EventId};
+use crate::fact::{Ask, Domain, Fact};
+
+impl Grounder<'_> {
+    pub(super) fn conclude(&mut self, instance: Instance<'_>) {
+        for (number, conclusion) in instance.rule.conclusions.iter().enumerate() {
+            let mut runs = vec![instance.run.clone()];
+            for &variable in &conclusion.every {
+                runs = runs.iter().flat_map(|run| self.run_over(instance.rule, variable, run)).collect();
+            }
+            for run in runs {
+                self.conclusion(&instance, &run, number as u32, conclusion);
+            }
+        }
+    }
+
+    fn conclusion(&mut self, instance: &Instance<'_>, run: &Partial, number: u32, conclusion: &RuleConclusion) {
+        let Instance { rule, id, causes, .. } = instance;
+        let id = *id;
+        let source = rule.cites.source;
+        let weak = !self.scoped.weaknesses(source).is_empty();
+        let base = Conclusion {
+            rule: id,
+            source,
+            said: Said::Ask,
+            what: TermId(0),
+            of: None,
+            causes: causes.clone(),
+            every_cause: false,
+            only_rule: None,
+            zone: None,
+            second: None,
+            until: None,
+            words: None,
+            would: None,
+            atom: crate::atoms::AtomId(0),
+        };
+        // What asks stands unless its exception is shown; what takes away stands only if its exception is shown not
+        // to hold. So work nobody listed makes neither less demanding.
+        let holds: Vec<Lit> = run.lits.iter().copied().chain([instance.excused.denied()]).collect();
+        let surely: Vec<Lit> = run.lits.iter().copied().chain([instance.not_excused]).collect();
+        match &conclusion.kind {
+            ConclusionKind::Require { duty, words } | ConclusionKind::Advise { duty, words } => {
+                let Some(of) = self.of(duty, &run.bound) else {
+                    return;
+                };
+                let said = match conclusion.kind {
+                    ConclusionKind::Require { .. } => Said::Ask,
+                    _ => Said::Advise,
+                };
+                let stated = Conclusion { said, what: duty.procedure, of, words: words.clone(), ..base };
+                self.add(number, stated.clone(), holds, id, false);
+                if instance.excused != Lit::False {
+                    let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
+                    self.take_away(number, Conclusion { said: Said::Excuse, ..stated }, body, weak, true);
+                }
+            }
+            ConclusionKind::Waive { duty, after } => {
+                let Some(of) = self.of(duty, &run.bound) else {
+                    return;
+                };
+                let mut stated = Conclusion { said: Said::Waive, what: duty.procedure, of, ..base };
+                if let Some(after) = after {
+                    match self.caused(after, &run.bound) {
+                        Some(causes) => stated.causes = causes,
+                        // Waived after something that did not happen: nothing is waived.
+                        None => return,
+                    }
+                } else if causes.is_empty() && !instance.standing {
+                    // The condition names causes, and there are none: the waiver is for no cause, not for every one.
+                    return;
+                }
+                stated.every_cause = stated.causes.is_empty();
+                self.take_away(number, stated, surely, weak, false);
+            }
+            ConclusionKind::WaiveRule(name) => {
+                let Some(other) = self.library.rule_named(name) else {
+                    return;
+                };
+                let asked: Vec<Conclusion> = self
+                    .out
+                    .program
+                    .conclusions
+                    .iter()
+                    .filter(|ask| ask.rule == other && matches!(ask.said, Said::Ask | Said::Advise))
+                    .cloned()
+                    .collect();
+                // For every cause that rule asks for, and only while it asks.
+                for ask in asked {
+                    let stated = Conclusion {
+                        said: Said::Waive,
+                        what: ask.what,
+                        of: ask.of,
+                        causes: ask.causes.clone(),
+                        only_rule: Some(other),
+                        ..base.clone()
+                    };
+                    let body = surely.iter().copied().chain([Lit::Atom(ask.atom, true)]).collect();
+                    self.take_away(number, stated, body, weak, false);
+                }
+            }
+            ConclusionKind::Forbid(permission) => {
+                let Some(stated) = self.permission(Said::Forbid, permission, &run.bound, base) else {
+                    return;
+                };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::Allow(permission) => {
+                let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else {
+                    return;
+                };
+                self.take_away(number, stated, surely, weak, false);
+            }
+            ConclusionKind::Hold { duty, until } => {
+                let Some(of) = self.of(duty, &run.bound) else {
+                    return;
+                };
+                let until_lit = self.formula(rule, until, &run.bound, false);
+                let words = knockon_terms::reading::condition(&self.library.resolved, &rule.variables, until);
+                let stated =
+                    Conclusion { said: Said::Hold, what: duty.procedure, of, until: Some((until_lit, words)), ..base };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::Before(first, second) => {
+                let (Some(of), Some(second_of)) = (self.of(first, &run.bound), self.of(second, &run.bound)) else {
+                    return;
+                };
+                let stated = Conclusion {
+                    said: Said::Before,
+                    what: first.procedure,
+                    of,
+                    second: Some((second.procedure, second_of)),
+                    ..base
+                };
+                self.add(number, stated, holds, id, false);
+            }
+            ConclusionKind::State(subject, state) => {
+                let Some(part) = self.term(*subject, &run.bound) else {
+                    return;
+                };
+                let present = self.present(part);
+                let with = self.out.program.atom(Claim::State { state: *state, part, causes: Some(causes.clone()) });
+                let body = holds.iter().copied().chain([present]);
+                self.out.program.clause(with, body, Why::Rule(id));
+                let any = self.out.program.atom(Claim::State { state: *state, part, causes: None });
+                self.out.program.clause(any, [Lit::Atom(with, true)], Why::Meaning);
+                let known = self.state_causes.entry((*state, part)).or_default();
+                if !known.contains(causes) {
+                    known.push(causes.clone());
+                }
+            }
+        }
+    }
+
+    /// Adds what takes away. A text that may not waive or allow takes nothing away from others, and whether it holds
+    /// is an open fact; what it would take away is kept, so that where it does not hold somebody must look.
+    fn take_away(&mut self, number: u32, mut stated: Conclusion, mut body: Vec<Lit>, weak: bool, exception: bool) {
+        if weak {
+            if stated.said == Said::Waive {
+                stated.said = Said::Excuse;
+            }
+            let held = self.source_holds(stated.source);
+            let id = stated.rule;
+            let would = body.clone();
+            body.push(held);
+            if let Some(index) = self.add(number, stated, body, id, exception) {
+                self.would(index, would);
+            }
+            return;
+        }
+        let id = stated.rule;
+        self.add(number, stated, body, id, exception);
+    }
+
+    /// Adds a way in which a conclusion of a text that may not waive would hold.
+    fn would(&mut self, index: usize, mut body: Vec<Lit>) {
+        let Some(of) = self.out.program.conclusions.get(index).map(|conclusion| conclusion.of) else { return };
+        if let Some(of) = of {
+            body.push(self.present(of));
+        }
+        let would = self.out.program.atom(Claim::Would(index));
+        self.out.program.clause(would, body, Why::Meaning);
+        if let Some(conclusion) = self.out.program.conclusions.get_mut(index) {
+            conclusion.would = Some(would);
+        }
+    }
+
+    fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
+        let variable = self.out.program.variable(Fact::SourceHolds(source), || Domain::YesNo);
+        self.out.program.leaf(variable, &Ask::Yes)
+    }
+
+    fn permission(&self, said: Said, permission: &Permission, bound: &Bound, base: Conclusion) -> Option<Conclusion> {
+        let part = self.term(permission.part, bound)?;
+        Some(Conclusion { said, what: permission.operation, of: Some(part), zone: permission.zone, ..base })
+    }
+
+    /// The events a waiver's `after` names; nothing where there is none.
+    fn caused(&self, after: &Happens, bound: &Bound) -> Option<Causes> {
+        let events: Vec<EventId> = match after.subject {
+            None => self.matching(after, None),
+            Some(Subject::Term(term)) => self.matching(after, Some(term)),
+            Some(Subject::Variable(variable)) => match bound.get(&variable) {
+                Some(&term) => self.matching(after, Some(term)),
+                None => Vec::new(),
+            },
+        };
+        if events.is_empty() { None } else { Some(events) }
+    }
+
+    /// Adds one way in which a conclusion holds; its number, unless it cannot hold that way.
+    fn add(
+        &mut self,
+        number: u32,
+        mut stated: Conclusion,
+        mut body: Vec<Lit>,
+        rule: RuleId,
+        exception: bool,
+    ) -> Option<usize> {
+        if let Some(of) = stated.of
+            && !matches!(stated.said, Said::Forbid | Said::Allow)
+        {
+            // What is due on a sensor is due only if the car has it.
+            let present = self.present(of);
+            body.push(present);
+        }
+        if body.contains(&Lit::False) {
+            return None;
+        }
+        let key: ConclusionKey = (rule.0, number, stated.said.clone(), stated.what, stated.of, stated.causes.clone());
+        let index = match self.conclusion_keys.get(&key) {
+            Some(&index) => index,
+            None => {
+                let index = self.out.program.conclusions.len();
+                stated.atom = self.out.program.atom(Claim::Concluded(index));
+                if stated.said == Said::Ask {
+                    let known = self.due_causes.entry((stated.what, stated.of)).or_default();
+                    if !known.contains(&stated.causes) {
+                        known.push(stated.causes.clone());
+                    }
+                }
+                self.out.program.conclusions.push(stated);
+                self.conclusion_keys.insert(key, index);
+                index
+            }
+        };
+        let atom = self.out.program.conclusions.get(index).map(|conclusion| conclusion.atom)?;
+        let why = if exception { Why::Exception(rule) } else { Why::Rule(rule) };
+        self.out.program.clause(atom, body, why);
+        Some(index)
+    }
+}
