@@ -11,7 +11,7 @@ pub fn change(before: Option<&Answer>, after: &Answer) -> Markup {
     let mut out = Markup::new();
     duties(&mut out, before, after);
     operations(&mut out, before, after);
-    names(&mut out, "silent", Tag::Silent, &silences(before), &silences(Some(after)));
+    silences(&mut out, before, after);
     names(&mut out, "came off?", Tag::Open, &came_off(before), &came_off(Some(after)));
     names(&mut out, "to be asked", Tag::Fact, &questions(before), &questions(Some(after)));
     names(&mut out, "not whole", Tag::Warning, &limits(before), &limits(Some(after)));
@@ -131,13 +131,33 @@ fn names(out: &mut Markup, word: &str, tag: Tag, was: &[String], is: &[String]) 
     }
 }
 
-fn silences(answer: Option<&Answer>) -> Vec<String> {
-    let all = answer.into_iter().flat_map(|answer| &answer.silences);
-    all.map(|silence| {
-        let perhaps = if silence.certain { "" } else { ", perhaps" };
-        format!("{}, because of {}{perhaps}", silence.name, silence.because_of)
-    })
-    .collect()
+/// What is silent, grouped by what it is silent about.
+fn silences(out: &mut Markup, before: Option<&Answer>, after: &Answer) {
+    type Groups = BTreeMap<(bool, String), BTreeSet<String>>;
+    let groups = |answer: Option<&Answer>| -> Groups {
+        let mut groups = Groups::new();
+        for silence in answer.into_iter().flat_map(|answer| &answer.silences) {
+            groups.entry((!silence.certain, silence.because_of.clone())).or_default().insert(silence.name.clone());
+        }
+        groups
+    };
+    let (was, is) = (groups(before), groups(Some(after)));
+    let mut tell = |sign: &str, tag: Tag, groups: &Groups, others: &Groups| {
+        for ((perhaps, cause), names) in groups {
+            let others = others.get(&(*perhaps, cause.clone()));
+            let names: Vec<&str> = names
+                .iter()
+                .filter(|name| !others.is_some_and(|others| others.contains(*name)))
+                .map(String::as_str)
+                .collect();
+            if !names.is_empty() {
+                let word = if *perhaps { "silent?" } else { "silent" };
+                line(out, sign, tag, word, &names.join(", "), &format!("because of {cause}"));
+            }
+        }
+    };
+    tell("+", Tag::Silent, &is, &was);
+    tell("-", Tag::Faint, &was, &is);
 }
 
 fn came_off(answer: Option<&Answer>) -> Vec<String> {

@@ -50,8 +50,7 @@ impl Prompt<'_> {
     fn lines(&mut self) {
         let vocabulary = self.session.now.ready.library.vocabulary();
         let mut out = Markup::new();
-        for (entry, line) in self.session.numbered_lines() {
-            let number = entry.map_or_else(String::new, |entry| entry.to_string());
+        for (number, line) in self.session.numbered_lines() {
             out.push(Tag::Faint, format!("{number:>4}  "));
             match highlight::highlight(&line, vocabulary) {
                 Some(line) => out.append(line),

@@ -164,20 +164,9 @@ impl Session {
         self.now.ready.library.resolved.jobs.iter().any(|job| job.span.file != ASKED_FOR)
     }
 
-    /// The text of the journal line by line, each with the number of the job's entry that begins on it.
-    pub fn numbered_lines(&self) -> Vec<(Option<usize>, String)> {
-        let text = self.journal.text(NAME);
-        let job = self.now.ready.library.resolved.jobs.iter().rfind(|job| job.span.file == ASKED_FOR);
-        let starts: Vec<u32> = job.into_iter().flat_map(|job| &job.lines).map(|line| line.span.start).collect();
-        let mut at = 0_u32;
-        text.split_inclusive('\n')
-            .map(|line| {
-                let end = at + line.len() as u32;
-                let entry = starts.iter().position(|start| (at..end).contains(start));
-                at = end;
-                (entry.map(|entry| entry + 1), line.trim_end_matches('\n').to_string())
-            })
-            .collect()
+    /// The text of the journal line by line, numbered as answers number them.
+    pub fn numbered_lines(&self) -> Vec<(usize, String)> {
+        self.journal.text(NAME).lines().enumerate().map(|(index, line)| (index + 1, line.to_string())).collect()
     }
 
     /// The names of the tests of the journal.

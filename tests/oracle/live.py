@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tempfile
 
-from disputed import shapes
+from cautious import asks_more
 from encode import TooLarge, outcomes
 from generate import generate
 from text import text_of, words_text
@@ -20,13 +20,15 @@ from text import text_of, words_text
 TOP = pathlib.Path(__file__).resolve().parents[2]
 
 
-def differences(expected, answer):
-    """What the command says otherwise than clingo, in words."""
+def differences(expected, answer, cautious=False):
+    """What the command says otherwise than clingo, in words; `cautious`: where it may leave more open."""
     found = []
     said = {duty["name"]: duty for duty in answer["duties"]}
     for name in sorted(set(said) | set(expected["duties"])):
         want = expected["duties"].get(name, {"verdict": "absent"})["verdict"]
         have = said[name]["verdict"] if name in said else "absent"
+        if cautious and have == "open" and holds_all(said[name], expected["duties"].get(name)):
+            continue
         if want != have:
             found.append(f"{name}: clingo {want}, the command {have}")
     certain = {(one["sensor"], one["because_of"]): one["certain"] for one in answer["silences"]}
@@ -42,6 +44,12 @@ def differences(expected, answer):
             found.append(f"silent {key[0]} ({key[1]}): clingo {words[wanted.get(key)]}, "
                          f"the command {words[certain.get(key)]}")
     return found
+
+
+def holds_all(said, wanted):
+    """Whether the outcomes the command leaves open hold all that clingo finds possible."""
+    listed = {one["outcome"].replace(" asked", "") for one in said["outcomes"]}
+    return wanted is not None and set(wanted["outcomes"]) <= listed
 
 
 def ask(binary, folder, case):
@@ -63,24 +71,25 @@ def main():
     given = arguments.parse_args()
     start = random.SystemRandom().randrange(10**6, 10**9) if given.start is None else given.start
     print(f"seeds {start} to {start + given.seeds - 1}")
-    wrong, skipped, disputed = 0, 0, 0
+    wrong, skipped, more = 0, 0, 0
     with tempfile.TemporaryDirectory() as folder:
         (pathlib.Path(folder) / "words.knock").write_text(words_text())
         for seed in range(start, start + given.seeds):
             case = generate(seed)
-            if shapes(case):
-                disputed += 1
-                continue
             try:
                 expected = outcomes(case)
             except TooLarge:
                 skipped += 1
                 continue
-            for line in (found := differences(expected, ask(given.binary, folder, case))):
+            answer = ask(given.binary, folder, case)
+            found = differences(expected, answer)
+            if found and asks_more(case):
+                found = differences(expected, answer, cautious=True)
+                more += not found
+            for line in found:
                 print(f"{seed}: {line}")
             wrong += bool(found)
-    compared = given.seeds - skipped - disputed
-    print(f"{compared} cases compared, {disputed} left out as in dispute, {skipped} too large, {wrong} differ")
+    print(f"{given.seeds - skipped} cases compared, {skipped} too large, in {more} the command asks more, {wrong} differ")
     return 1 if wrong else 0
 
 

@@ -1,12 +1,12 @@
 """Stores the cases that `cargo test` decides, with clingo's answers: `store.py` writes answers/ anew.
 
-The first 500 seeds are stored whose case is too large neither for clingo nor in dispute.
+The first 500 seeds are stored whose case is not too large for clingo, nor one where the command may ask more.
 """
 
 import pathlib
 import sys
 
-from disputed import shapes
+from cautious import asks_more
 from encode import TooLarge, outcomes
 from generate import generate
 from text import text_of, words_text
@@ -18,7 +18,7 @@ IN_A_FILE = 100
 def stored(seed):
     """A case with its answers, or none."""
     case = generate(seed)
-    if shapes(case):
+    if asks_more(case):
         return None
     try:
         answer = outcomes(case)

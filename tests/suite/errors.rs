@@ -5,7 +5,9 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
+mod circles;
 mod explained;
+mod names;
 mod warnings;
 
 use std::collections::{BTreeMap, BTreeSet};

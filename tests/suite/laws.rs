@@ -191,7 +191,12 @@ fn learning_a_fact_never_opens_what_was_settled() {
             for question in &before.answer.questions {
                 for entry in answers(&before, question.fact.variable.0 as usize) {
                     let mut wiser = job.clone();
-                    wiser.lines.push(Line { entry: entry.clone(), span: job.span, written: "learnt".to_string() });
+                    wiser.lines.push(Line {
+                        entry: entry.clone(),
+                        span: job.span,
+                        number: 0,
+                        written: "learnt".to_string(),
+                    });
                     let Ok(after) = decide(&library, &wiser, None) else { continue };
                     learnt += 1;
                     for duty in &before.answer.duties {

@@ -263,6 +263,30 @@ impl Program {
         Lit::Atom(self.atom(Claim::Leaf(variable, number)), true)
     }
 
+    /// Cuts every fact at what is asked of it; the facts that would take more values than one may have are cut for
+    /// each ask alone, and told.
+    pub fn cut(&mut self) -> Vec<Fact> {
+        let mut past = Vec::new();
+        for index in 0..self.variables.len() {
+            let first = self.variables.len() as u32;
+            let Some(variable) = self.variables.get_mut(index) else { break };
+            if variable.cut() {
+                continue;
+            }
+            past.push(variable.fact);
+            let parts = variable.split();
+            self.variables.extend(parts);
+            for claim in &mut self.claims {
+                if let Claim::Leaf(known, ask) = claim
+                    && known.0 as usize == index
+                {
+                    *claim = Claim::Leaf(VariableIndex(first + *ask as u32), 0);
+                }
+            }
+        }
+        past
+    }
+
     /// All of the literals as one.
     pub fn all(&mut self, lits: Vec<Lit>) -> Lit {
         self.joined(lits, true)

@@ -126,8 +126,10 @@ pub enum Value {
     Yes,
     /// This term.
     Term(TermId),
-    /// Some other model than those named.
+    /// Some other one than those named.
     OtherTerm,
+    /// One of these terms; no condition tells them apart.
+    OneOf(Vec<TermId>),
     /// A number in this range.
     Number(Range),
     /// A whole number from one to another, both included.
@@ -155,7 +157,7 @@ pub struct Variable {
     pub asks: Vec<Ask>,
     /// For each ask, the values that satisfy it.
     pub masks: Vec<u64>,
-    /// For yes-or-no facts and places that are known: the values left.
+    /// For yes-or-no facts and places of which something is known: the values left.
     pub given: Option<u64>,
     /// Asked, and the answer was that it cannot be told.
     pub cannot_tell: bool,
@@ -192,32 +194,16 @@ impl Variable {
         self.allowed.count_ones() > 1
     }
 
-    /// Cuts the domain at everything asked. False where it would take more values than the limit.
+    /// Cuts the domain at everything asked. False where it would take more values than the limit; then
+    /// [`Variable::split`] it.
     pub fn cut(&mut self) -> bool {
-        let values: Vec<Value> = match &self.domain {
+        let mut values: Vec<Value> = match &self.domain {
             Domain::YesNo => vec![Value::No, Value::Yes],
             Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
-            Domain::Terms(terms) => {
-                let mut values: Vec<Value> = terms.iter().map(|&term| Value::Term(term)).collect();
-                if self.fact == Fact::Model {
-                    // Models nobody asks about are one value: which of them it is changes nothing.
-                    let asked = |term: &TermId| {
-                        self.asks.iter().any(|ask| matches!(ask, Ask::OneOf(list) if list.contains(term)))
-                    };
-                    let all = values.len();
-                    values.retain(|value| matches!(value, Value::Term(term) if asked(term)));
-                    if values.len() < all {
-                        values.push(Value::OtherTerm);
-                    }
-                }
-                values
-            }
+            Domain::Terms(terms) => self.term_values(terms),
             Domain::Number(_) => number_values(&self.asks),
             Domain::Whole(_) => whole_values(&self.asks),
         };
-        if values.len() > MOST_VALUES {
-            return false;
-        }
         let possible = |value: &Value| match (&self.domain, value) {
             (Domain::Number(Some(read)), Value::Number(range)) => {
                 !matches!(range.verdict(read), knockon_measure::Truth::No)
@@ -227,6 +213,13 @@ impl Variable {
             }
             _ => true,
         };
+        if values.len() > MOST_VALUES {
+            // Where something was read, only the values near it count.
+            values.retain(possible);
+        }
+        if values.len() > MOST_VALUES {
+            return false;
+        }
         let mut allowed = 0_u64;
         for (bit, value) in values.iter().enumerate() {
             if possible(value) {
@@ -251,6 +244,48 @@ impl Variable {
         self.allowed = allowed;
         true
     }
+
+    /// One fact for each condition that asks, where there are more conditions than one fact can be cut for. They are
+    /// free of each other then, which may leave more open and never less.
+    pub fn split(&mut self) -> Vec<Variable> {
+        let asks = std::mem::take(&mut self.asks);
+        asks.into_iter()
+            .map(|ask| {
+                let mut one = Variable { asks: vec![ask], ..self.clone() };
+                one.cut();
+                one
+            })
+            .collect()
+    }
+
+    /// The terms it may be. Models nobody asks about are one value: which of them it is changes nothing; and so with
+    /// other terms where there are very many.
+    fn term_values(&self, terms: &[TermId]) -> Vec<Value> {
+        if self.fact != Fact::Model && terms.len() <= MOST_VALUES {
+            return terms.iter().map(|&term| Value::Term(term)).collect();
+        }
+        let signature = |term: TermId| -> Vec<bool> {
+            self.asks.iter().map(|ask| matches!(ask, Ask::OneOf(list) if list.contains(&term))).collect()
+        };
+        let asked = |term: &TermId| signature(*term).contains(&true);
+        let mut values: Vec<Value> = if terms.len() <= MOST_VALUES {
+            terms.iter().copied().filter(asked).map(Value::Term).collect()
+        } else {
+            let mut alike: Vec<(Vec<bool>, Vec<TermId>)> = Vec::new();
+            for &term in terms.iter().filter(|term| asked(term)) {
+                let sign = signature(term);
+                match alike.iter_mut().find(|(known, _)| *known == sign) {
+                    Some((_, terms)) => terms.push(term),
+                    None => alike.push((sign, vec![term])),
+                }
+            }
+            alike.into_iter().map(|(_, terms)| Value::OneOf(terms)).collect()
+        };
+        if !terms.iter().all(asked) {
+            values.push(Value::OtherTerm);
+        }
+        values
+    }
 }
 
 /// Whether a value gives what is asked.
@@ -258,6 +293,7 @@ fn satisfies(ask: &Ask, value: &Value) -> bool {
     match (ask, value) {
         (Ask::Yes, Value::Yes) => true,
         (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
+        (Ask::OneOf(terms), Value::OneOf(alike)) => alike.iter().all(|term| terms.contains(term)),
         (Ask::Within(ranges), Value::Number(value)) => ranges.iter().any(|range| range.covers(value)),
         (Ask::Whole(first, last), Value::Whole(from, to)) => {
             let above = match (first, from) {

@@ -47,9 +47,14 @@ impl Naming<'_> {
         }
     }
 
-    /// A line of the job.
+    /// A line of the job, as written.
     pub fn line(&self, line: usize) -> String {
-        format!("line {}: {}", line + 1, self.job.written(line))
+        format!("{}: {}", self.line_number(line), self.job.written(line))
+    }
+
+    /// Which line of its file an entry of the job stands on.
+    pub fn line_number(&self, line: usize) -> String {
+        format!("line {}", self.job.lines.get(line).map_or(0, |line| line.number))
     }
 
     /// On whose word a fact of the library rests.
@@ -122,7 +127,12 @@ impl Naming<'_> {
     }
 
     /// What to ask a person about a fact.
-    pub fn question(&self, fact: &Fact) -> String {
+    pub fn question(&self, variable: &Variable) -> String {
+        let fact = &variable.fact;
+        if let Some(read) = self.read(variable) {
+            let name = self.fact(fact);
+            return format!("What is the {name}? The reading {read} cannot say: measure it more closely.");
+        }
         let vocabulary = self.library.vocabulary();
         let asked = |term: TermId| match &vocabulary.term(term).detail {
             Detail::Condition { question, .. } | Detail::Choice { question, .. } => question.clone(),
@@ -180,6 +190,10 @@ impl Naming<'_> {
             Some(Value::Yes) => name,
             Some(Value::No) => format!("not {name}"),
             Some(Value::Term(term)) => format!("{name} is {}", self.term(*term)),
+            Some(Value::OneOf(terms)) => {
+                let terms: Vec<&str> = terms.iter().map(|&term| self.term(term)).collect();
+                format!("{name} is {}", terms.join(" or "))
+            }
             Some(Value::OtherTerm) => format!("{name} is another"),
             Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
             Some(Value::Whole(first, last)) => {
@@ -238,18 +252,24 @@ impl Naming<'_> {
         }
     }
 
+    /// What was read of a measure, where a reading was not enough.
+    fn read(&self, variable: &Variable) -> Option<String> {
+        match (&variable.fact, &variable.domain) {
+            (Fact::Measure { measure, of, change, reading }, crate::fact::Domain::Number(Some(_))) => {
+                let readings = self.job.measured.get(&(*measure, *of, *change))?;
+                readings.get(*reading).map(|(read, _)| read.to_string())
+            }
+            _ => None,
+        }
+    }
+
     /// A variable by its index, in words.
     pub fn variable(&self, variables: &[Variable], index: VariableIndex) -> String {
         variables.get(index.0 as usize).map_or_else(String::new, |variable| {
             let name = self.fact(&variable.fact);
-            match (&variable.fact, &variable.domain) {
-                (Fact::Measure { measure, of, change, reading }, crate::fact::Domain::Number(Some(_))) => {
-                    match self.job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)) {
-                        Some((read, _)) => format!("{name} (the reading {read} cannot say)"),
-                        None => name,
-                    }
-                }
-                _ => name,
+            match self.read(variable) {
+                Some(read) => format!("{name} (the reading {read} cannot say)"),
+                None => name,
             }
         })
     }

@@ -31,8 +31,8 @@ pub struct Settled<T> {
     pub exact: bool,
     /// False where the outcomes may miss some that can be: then nothing may be concluded from their being few.
     pub whole: bool,
-    /// How many facts lay in the slice.
-    pub unknowns: usize,
+    /// The open facts that were gone through.
+    pub over: Vec<VariableIndex>,
 }
 
 /// Settles an outcome. `outcome` is asked with the truth of each of `atoms`; `alike` puts outcomes
@@ -46,14 +46,14 @@ pub fn settle<T: Ord + Clone>(
 ) -> Settled<T> {
     let open: Vec<AtomId> = atoms.iter().copied().filter(|&atom| evaluated.is_open(atom)).collect();
     let mut settled =
-        Settled { outcomes: BTreeMap::new(), turns_on: Vec::new(), exact: true, whole: true, unknowns: 0 };
+        Settled { outcomes: BTreeMap::new(), turns_on: Vec::new(), exact: true, whole: true, over: Vec::new() };
     if open.is_empty() {
         let value = outcome(&|atom| evaluated.is_certain(atom));
         settled.outcomes.insert(value, Vec::new());
         return settled;
     }
     let slice = Slice::new(program, evaluated, &open);
-    settled.unknowns = slice.variables.len();
+    settled.over = slice.variables.clone();
     let completions = slice.count(program);
     if slice.variables.len() > MOST_UNKNOWNS || completions.is_none_or(|count| count > MOST_COMPLETIONS) {
         settled.exact = false;

@@ -3,8 +3,6 @@
 //!
 //! The bounds are common sense, no source: none of them is a tolerance, and none says what is usual.
 
-use crate::error::{Argument, GeometryError};
-
 /// The lowest and the highest value allowed, both included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -41,23 +39,5 @@ impl Bound {
 
     pub(crate) const fn new(low: f64, high: f64, unit: &'static str) -> Bound {
         Bound { low, high, unit }
-    }
-
-    /// The value, if it keeps the bound.
-    ///
-    /// Errors: it is not finite, or outside.
-    pub(crate) fn check(self, argument: Argument, value: f64) -> Result<f64, GeometryError> {
-        if !value.is_finite() {
-            Err(GeometryError::NotFinite { argument })
-        } else if value < self.low || value > self.high {
-            Err(GeometryError::OutOfBounds { argument, value, bound: self })
-        } else {
-            Ok(value)
-        }
-    }
-
-    /// The same for an argument that has no parts.
-    pub(crate) fn check_named(self, name: &'static str, value: f64) -> Result<f64, GeometryError> {
-        self.check(Argument::named(name), value)
     }
 }

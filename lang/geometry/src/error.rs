@@ -142,3 +142,23 @@ impl fmt::Display for GeometryError {
 }
 
 impl Error for GeometryError {}
+
+impl Bound {
+    /// The value, if it keeps the bound.
+    ///
+    /// Errors: it is not finite, or outside.
+    pub(crate) fn check(self, argument: Argument, value: f64) -> Result<f64, GeometryError> {
+        if !value.is_finite() {
+            Err(GeometryError::NotFinite { argument })
+        } else if value < self.low || value > self.high {
+            Err(GeometryError::OutOfBounds { argument, value, bound: self })
+        } else {
+            Ok(value)
+        }
+    }
+
+    /// The same for an argument that has no parts.
+    pub(crate) fn check_named(self, name: &'static str, value: f64) -> Result<f64, GeometryError> {
+        self.check(Argument::named(name), value)
+    }
+}

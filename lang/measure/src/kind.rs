@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use crate::unit::Unit;
-
 /// What a quantity is a quantity of. Only quantities of one kind can be compared, added or converted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[non_exhaustive]
@@ -121,36 +119,6 @@ impl Kind {
     pub fn with_article(self) -> String {
         let article = if self.name().starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
         format!("{article} {}", self.name())
-    }
-
-    /// The unit in which values of this kind are compared; its factor is one.
-    pub const fn base_unit(self) -> Unit {
-        match self {
-            Kind::Count => Unit::Plain,
-            Kind::Percent => Unit::Percent,
-            Kind::Length => Unit::Metre,
-            Kind::Angle => Unit::Degree,
-            Kind::Slope => Unit::MetrePerMetre,
-            Kind::Mass => Unit::Kilogram,
-            Kind::Time => Unit::Second,
-            Kind::Speed => Unit::MetrePerSecond,
-            Kind::TurnRate => Unit::DegreePerSecond,
-            Kind::Acceleration => Unit::MetrePerSecondSquared,
-            Kind::Force => Unit::Newton,
-            Kind::Torque => Unit::NewtonMetre,
-            Kind::Pressure => Unit::Pascal,
-            Kind::Temperature => Unit::Kelvin,
-            Kind::TemperatureDifference => Unit::KelvinChange,
-            Kind::Voltage => Unit::Volt,
-            Kind::Current => Unit::Ampere,
-            Kind::Resistance => Unit::Ohm,
-            Kind::Charge => Unit::AmpereHour,
-            Kind::Power => Unit::Watt,
-            Kind::Frequency => Unit::Hertz,
-            Kind::Level => Unit::Decibel,
-            Kind::Volume => Unit::Litre,
-            Kind::Illuminance => Unit::Lux,
-        }
     }
 
     /// The kind of the difference of two values of this kind, and of the uncertainty of one: itself, except

@@ -292,3 +292,35 @@ impl fmt::Display for Unit {
         out.write_str(self.symbol())
     }
 }
+
+impl Kind {
+    /// The unit in which values of this kind are compared; its factor is one.
+    pub const fn base_unit(self) -> Unit {
+        match self {
+            Kind::Count => Unit::Plain,
+            Kind::Percent => Unit::Percent,
+            Kind::Length => Unit::Metre,
+            Kind::Angle => Unit::Degree,
+            Kind::Slope => Unit::MetrePerMetre,
+            Kind::Mass => Unit::Kilogram,
+            Kind::Time => Unit::Second,
+            Kind::Speed => Unit::MetrePerSecond,
+            Kind::TurnRate => Unit::DegreePerSecond,
+            Kind::Acceleration => Unit::MetrePerSecondSquared,
+            Kind::Force => Unit::Newton,
+            Kind::Torque => Unit::NewtonMetre,
+            Kind::Pressure => Unit::Pascal,
+            Kind::Temperature => Unit::Kelvin,
+            Kind::TemperatureDifference => Unit::KelvinChange,
+            Kind::Voltage => Unit::Volt,
+            Kind::Current => Unit::Ampere,
+            Kind::Resistance => Unit::Ohm,
+            Kind::Charge => Unit::AmpereHour,
+            Kind::Power => Unit::Watt,
+            Kind::Frequency => Unit::Hertz,
+            Kind::Level => Unit::Decibel,
+            Kind::Volume => Unit::Litre,
+            Kind::Illuminance => Unit::Lux,
+        }
+    }
+}

@@ -1,9 +1,8 @@
-//! A load made ready for deciding: clauses, indexes, strata.
+//! A load made ready for deciding: clauses and indexes.
 
 use std::collections::BTreeMap;
 
 use knockon_terms::resolved::{ConclusionKind, Fact, Form, Resolved, Rule, RuleId, Source, SourceId};
-use knockon_terms::strata::{Derived, strata};
 use knockon_terms::{TermId, Vocabulary};
 use knockon_text::Problem;
 
@@ -16,8 +15,6 @@ pub struct Library {
     pub resolved: Resolved,
     /// The clauses of all rules, in the order of the rules.
     pub clauses: Vec<Clause>,
-    /// The order in which derived things are settled.
-    pub strata: BTreeMap<Derived, u32>,
     rule_names: BTreeMap<String, RuleId>,
     /// For each rule, the rules that prevail over it by name.
     stronger: BTreeMap<RuleId, Vec<RuleId>>,
@@ -56,9 +53,8 @@ impl Library {
                 }
             }
         }
-        let strata = strata(&resolved);
         let zones = zones(&all);
-        (Library { resolved, clauses: all, strata, rule_names, stronger, zones }, problems)
+        (Library { resolved, clauses: all, rule_names, stronger, zones }, problems)
     }
 
     /// The words.

@@ -6,7 +6,7 @@ use knockon_text::Sources;
 use knockon_text::neutral::one_line;
 
 use crate::parse::Parsed;
-use crate::print::space::words;
+use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
     Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,

@@ -6,6 +6,7 @@
 pub mod dump;
 pub mod parse;
 pub mod print;
+mod space;
 pub mod token;
 pub mod tree;
 

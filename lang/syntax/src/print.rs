@@ -5,7 +5,6 @@
 
 mod conditions;
 mod plan;
-pub(crate) mod space;
 mod table;
 mod write;
 

@@ -2,8 +2,11 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::vocabulary::TermId;
 use crate::words::WordId;
+
+/// A declared term.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct TermId(pub u32);
 
 /// What a phrase is to the term it means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

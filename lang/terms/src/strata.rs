@@ -1,15 +1,21 @@
 //! Rules that deny each other in a circle: found at load, and drawn.
 //!
-//! What a rule concludes (a state, a duty's being due) depends on what it asks; where the way back
-//! to itself passes a `not`, `no`, `every`, `unless` or a waiver, there is no answer that is the same
-//! whatever is looked at first.
+//! What a rule concludes (a state of a part, a duty's being due) depends on what it asks; where the way
+//! back to itself passes a `not`, `no`, `every`, `unless` or a waiver, there is no answer that is the
+//! same whatever is looked at first. A state of one part and the same state of another are two things.
 
-use std::collections::BTreeMap;
+mod circles;
+mod dependences;
+mod subjects;
 
-use knockon_text::{Code, Problem, Span};
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::resolved::{ConclusionKind, Condition, Form, Quantifier, Resolved, Rule};
+use knockon_text::{Code, Problem};
+
+use crate::resolved::{Resolved, Rule};
 use crate::vocabulary::TermId;
+use circles::{components, path};
+use dependences::{Dependence, dependences};
 
 /// What rules derive.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -20,178 +26,138 @@ pub enum Derived {
     Due(TermId),
 }
 
-/// One dependence.
-#[derive(Clone, Debug)]
-struct Edge {
-    to: Derived,
+/// Whom something derived is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Who {
+    /// Of nothing, as a procedure may be.
+    Nobody,
+    /// One part.
+    Part(TermId),
+    /// Some member of the class word of this number, whichever.
+    AnyOf(usize),
+}
+
+/// What rules derive, of somebody.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct DerivedOf {
+    what: Derived,
+    of: Who,
+}
+
+/// One step of a circle: by a rule, or from a class word to a member of it.
+#[derive(Clone, Copy)]
+struct Step<'r> {
+    to: DerivedOf,
     denies: bool,
-    rule: String,
-    span: Span,
+    by: Option<&'r Rule>,
 }
 
-/// The dependences of all rules: for each derived thing, what it rests on.
-fn edges(resolved: &Resolved) -> BTreeMap<Derived, Vec<Edge>> {
-    let mut edges: BTreeMap<Derived, Vec<Edge>> = BTreeMap::new();
-    for rule in &resolved.rules {
-        let mut rests_on = Vec::new();
-        if let Some(when) = &rule.when {
-            collect(when, false, &mut rests_on);
-        }
-        if let Some(unless) = &rule.unless {
-            collect(unless, true, &mut rests_on);
-        }
-        for (head, waives) in heads(rule, resolved) {
-            for &(to, denies) in &rests_on {
-                // A waiver takes away: what it rests on is denied by what it waives.
-                let edge = Edge { to, denies: denies || waives, rule: rule.name.clone(), span: rule.span };
-                edges.entry(head).or_default().push(edge);
-            }
-        }
-    }
-    edges
-}
-
-fn heads(rule: &Rule, resolved: &Resolved) -> Vec<(Derived, bool)> {
-    let mut heads = Vec::new();
-    for conclusion in &rule.conclusions {
-        match &conclusion.kind {
-            ConclusionKind::Require { duty, .. } => heads.push((Derived::Due(duty.procedure), false)),
-            ConclusionKind::Waive { duty, .. } => heads.push((Derived::Due(duty.procedure), true)),
-            ConclusionKind::WaiveRule(name) => {
-                for other in resolved.rules.iter().filter(|other| &other.name == name) {
-                    for conclusion in &other.conclusions {
-                        if let ConclusionKind::Require { duty, .. } = &conclusion.kind {
-                            heads.push((Derived::Due(duty.procedure), true));
-                        }
-                    }
-                }
-            }
-            ConclusionKind::State(_, state) => heads.push((Derived::State(*state), false)),
-            _ => {}
-        }
-    }
-    heads
-}
-
-/// What a condition rests on, and whether it is denied there.
-fn collect(condition: &Condition, denied: bool, out: &mut Vec<(Derived, bool)>) {
-    match condition {
-        Condition::All(parts) | Condition::AnyOf(parts) => {
-            for part in parts {
-                collect(part, denied, out);
-            }
-        }
-        // Twice denied is still a dependence that must be settled first.
-        Condition::Not(inner) => collect(inner, true, out),
-        Condition::Quantified { quantifier, body, .. } => {
-            collect(body, denied || matches!(quantifier, Quantifier::No | Quantifier::Every), out);
-        }
-        Condition::Sentence(Form::State(_, state), _) => out.push((Derived::State(*state), denied)),
-        Condition::Sentence(Form::Due(duty), _) => out.push((Derived::Due(duty.procedure), denied)),
-        Condition::Sentence(..) => {}
-    }
+/// One step of a circle as it is told: by a rule, to a part.
+struct Told<'r> {
+    to: DerivedOf,
+    denies: bool,
+    by: &'r Rule,
 }
 
 /// Reports every circle that passes a denial, once.
 pub fn check(resolved: &Resolved) -> Vec<Problem> {
-    let edges = edges(resolved);
+    let all = dependences(resolved);
+    // Whatever parts they are of first, which is quick: most sets of rules have no circle even so.
+    let component = whatever_part(&all);
+    let inside = |dependence: &&Dependence<'_>| {
+        let number = component.get(&dependence.head.what);
+        number == component.get(&dependence.rests_on.what)
+    };
+    let denying: BTreeSet<Option<&u32>> = all
+        .iter()
+        .filter(inside)
+        .filter(|dependence| dependence.denies)
+        .map(|dependence| component.get(&dependence.head.what))
+        .collect();
+    let suspect: Vec<&Dependence<'_>> = all
+        .iter()
+        .filter(inside)
+        .filter(|dependence| denying.contains(&component.get(&dependence.head.what)))
+        .collect();
+    if suspect.is_empty() { Vec::new() } else { of_the_same_parts(resolved, &suspect) }
+}
+
+/// The circles among dependences, part by part.
+fn of_the_same_parts(resolved: &Resolved, suspect: &[&Dependence<'_>]) -> Vec<Problem> {
+    let steps = subjects::steps(resolved, suspect);
+    let next = steps.iter().map(|(&from, steps)| (from, steps.iter().map(|step| step.to).collect())).collect();
+    let component = components(&next);
     let mut problems = Vec::new();
-    let mut reported: Vec<Derived> = Vec::new();
-    for (&start, from) in &edges {
-        for edge in from.iter().filter(|edge| edge.denies) {
-            let Some(path) = path(&edges, edge.to, start) else {
-                continue;
-            };
-            if reported.contains(&start) {
+    // Of a circle that many parts go through, one is enough: the rules are told once.
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    for (&start, from) in &steps {
+        for first in from.iter().filter(|step| step.denies) {
+            let Some(rule) = first.by else { continue };
+            if component.get(&start) != component.get(&first.to) || told.contains(rule.name.as_str()) {
                 continue;
             }
-            reported.extend(path.iter().map(|edge| edge.to).chain([start, edge.to]));
-            problems.push(draw(resolved, start, edge, &path));
+            let Some(path) = path(&steps, first.to, start) else {
+                continue;
+            };
+            let circle = by_rules(first, &path);
+            if circle.iter().all(|step| !told.contains(step.by.name.as_str())) {
+                problems.extend(draw(resolved, start, &circle));
+            }
+            told.insert(&rule.name);
+            told.extend(circle.iter().map(|step| step.by.name.as_str()));
         }
     }
     problems
 }
 
-/// The shortest way from one derived thing to another; empty where they are the same.
-fn path(edges: &BTreeMap<Derived, Vec<Edge>>, from: Derived, to: Derived) -> Option<Vec<&Edge>> {
-    let mut came: BTreeMap<Derived, Option<(Derived, &Edge)>> = BTreeMap::new();
-    came.insert(from, None);
-    let mut open = std::collections::VecDeque::from([from]);
-    while let Some(here) = open.pop_front() {
-        if here == to {
-            let mut path = Vec::new();
-            let mut at = here;
-            while let Some(Some((before, edge))) = came.get(&at) {
-                path.push(*edge);
-                at = *before;
-            }
-            path.reverse();
-            return Some(path);
-        }
-        for edge in edges.get(&here).into_iter().flatten() {
-            came.entry(edge.to).or_insert_with(|| {
-                open.push_back(edge.to);
-                Some((here, edge))
-            });
+/// The steps of a circle that rules make, each to the part it comes to.
+fn by_rules<'r>(first: &Step<'r>, path: &[Step<'r>]) -> Vec<Told<'r>> {
+    let mut circle: Vec<Told<'r>> = Vec::new();
+    for step in std::iter::once(first).chain(path) {
+        match (step.by, circle.last_mut()) {
+            (Some(by), _) => circle.push(Told { to: step.to, denies: step.denies, by }),
+            (None, Some(before)) => before.to = step.to,
+            (None, None) => {}
         }
     }
-    None
+    circle
 }
 
-fn draw(resolved: &Resolved, start: Derived, first: &Edge, path: &[&Edge]) -> Problem {
-    let name = |derived: Derived| match derived {
-        Derived::State(term) => format!("`... is {}`", resolved.vocabulary.name(term)),
-        Derived::Due(term) => format!("`{} due`", resolved.vocabulary.name(term)),
+fn draw(resolved: &Resolved, start: DerivedOf, circle: &[Told<'_>]) -> Option<Problem> {
+    let vocabulary = &resolved.vocabulary;
+    let name = |derived: DerivedOf| match (derived.what, derived.of) {
+        (Derived::State(state), Who::Part(of)) => format!("`{} is {}`", vocabulary.name(of), vocabulary.name(state)),
+        (Derived::State(state), _) => format!("`... is {}`", vocabulary.name(state)),
+        (Derived::Due(procedure), Who::Part(of)) => {
+            format!("`{} of {} due`", vocabulary.name(procedure), vocabulary.name(of))
+        }
+        (Derived::Due(procedure), _) => format!("`{} due`", vocabulary.name(procedure)),
     };
     let mut drawing = format!("the circle: {}", name(start));
-    for edge in std::iter::once(first).chain(path.iter().copied()) {
-        let rests = if edge.denies { "rests on the absence of" } else { "rests on" };
-        drawing.push_str(&format!("\n  {rests} {}, by \"{}\"", name(edge.to), edge.rule));
+    for step in circle {
+        let rests = if step.denies { "rests on the absence of" } else { "rests on" };
+        drawing.push_str(&format!("\n  {rests} {}, by \"{}\"", name(step.to), step.by.name));
     }
-    drawing.push_str(
-        "\nlet one step of it rest on work, a finding or a measure; a state is taken as one, whatever part it is of",
-    );
+    drawing.push_str("\nlet one step of it rest on work, a finding or a measure");
+    let (first, more) = circle.split_first()?;
     let mut problem = Problem::at(
         Code::NegationCircle,
-        first.span,
+        first.by.span,
         format!("rules deny each other in a circle through {}", name(start)),
         "this rule rests on the absence of what it leads to",
     );
-    for edge in path {
-        problem = problem.context(edge.span, "the circle goes on here");
+    for step in more {
+        problem = problem.context(step.by.span, "the circle goes on here");
     }
-    problem.help(drawing)
+    Some(problem.help(drawing))
 }
 
-/// The order in which derived things are settled: everything a stratum denies lies in a lower one.
-///
-/// Only for a set of rules that [`check`] finds no circle in.
-pub fn strata(resolved: &Resolved) -> BTreeMap<Derived, u32> {
-    let edges = edges(resolved);
-    let mut levels: BTreeMap<Derived, u32> = BTreeMap::new();
-    for (&head, from) in &edges {
-        levels.entry(head).or_insert(0);
-        for edge in from {
-            levels.entry(edge.to).or_insert(0);
-        }
+/// Which derived things rest on each other in a circle, a thing being the same whatever part it is of: those of one
+/// number do. What is rested on has the higher number.
+fn whatever_part(all: &[Dependence<'_>]) -> BTreeMap<Derived, u32> {
+    let mut next: BTreeMap<Derived, Vec<Derived>> = BTreeMap::new();
+    for dependence in all {
+        next.entry(dependence.head.what).or_default().push(dependence.rests_on.what);
     }
-    // Relaxed until nothing rises; without a circle through a denial it ends within as many rounds as there are things.
-    for _ in 0..=levels.len() {
-        let mut rose = false;
-        for (&head, from) in &edges {
-            for edge in from {
-                let below = levels.get(&edge.to).copied().unwrap_or(0) + u32::from(edge.denies);
-                if let Some(level) = levels.get_mut(&head)
-                    && *level < below
-                {
-                    *level = below;
-                    rose = true;
-                }
-            }
-        }
-        if !rose {
-            break;
-        }
-    }
-    levels
+    components(&next)
 }

@@ -1,8 +1,10 @@
 //! One file as the resolver reads it: its tokens as words, and a cursor over a range of them.
 
+use std::cell::OnceCell;
+
 use knockon_syntax::tree::Range;
 use knockon_syntax::{Parsed, Tok};
-use knockon_text::{FileId, Span};
+use knockon_text::{FileId, Span, starts_of_lines};
 
 use crate::phrases::{Meaning, Role};
 use crate::vocabulary::{Class, TermId, Vocabulary};
@@ -27,6 +29,8 @@ pub struct View<'a> {
     pub source: Text<'a>,
     /// The word of each token.
     pub words: Vec<WordId>,
+    /// Where lines begin, once a line is asked for.
+    lines: OnceCell<Vec<u32>>,
 }
 
 impl<'a> View<'a> {
@@ -34,7 +38,7 @@ impl<'a> View<'a> {
     pub fn new(source: Text<'a>, vocabulary: &Vocabulary) -> View<'a> {
         let tokens = &source.parsed.tokens;
         let words = (0..tokens.len()).map(|index| vocabulary.words.find(tokens.text(source.text, index))).collect();
-        View { source, words }
+        View { source, words, lines: OnceCell::new() }
     }
 
     /// The kind of a token.
@@ -50,6 +54,13 @@ impl<'a> View<'a> {
     /// The content of a quoted text.
     pub fn quoted(&self, token: u32) -> String {
         self.text(token).trim_matches('"').to_string()
+    }
+
+    /// The line of the file a token stands on, from 1.
+    pub fn line(&self, token: u32) -> u32 {
+        let starts = self.lines.get_or_init(|| starts_of_lines(self.source.text));
+        let at = self.span_of(token).start;
+        starts.partition_point(|start| *start <= at) as u32
     }
 
     /// The place of one token.

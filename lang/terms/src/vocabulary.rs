@@ -5,12 +5,9 @@ use std::collections::BTreeMap;
 use knockon_measure::Unit;
 use knockon_text::{FileId, Span};
 
+pub use crate::phrases::TermId;
 use crate::phrases::{Meaning, Phrases, Role};
 use crate::words::{WordId, Words};
-
-/// A declared term.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct TermId(pub u32);
 
 /// What kind of thing a term names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -316,23 +313,22 @@ impl Vocabulary {
         found
     }
 
-    /// A group's members, or the term itself, groups inside groups opened.
+    /// A group's members, or the term itself, groups inside groups opened; a group inside itself is opened once.
     pub fn members(&self, id: TermId) -> Vec<TermId> {
         let mut out = Vec::new();
-        self.collect_members(id, &mut out, 0);
-        out
-    }
-
-    fn collect_members(&self, id: TermId, out: &mut Vec<TermId>, depth: u32) {
-        let term = self.term(id);
-        if term.members.is_empty() || depth > 8 {
-            if !out.contains(&id) {
-                out.push(id);
+        let mut opened = Vec::new();
+        let mut next = vec![id];
+        while let Some(id) = next.pop() {
+            let members = &self.term(id).members;
+            if members.is_empty() {
+                if !out.contains(&id) {
+                    out.push(id);
+                }
+            } else if !opened.contains(&id) {
+                opened.push(id);
+                next.extend(members.iter().rev());
             }
-            return;
         }
-        for &member in &term.members {
-            self.collect_members(member, out, depth + 1);
-        }
+        out
     }
 }

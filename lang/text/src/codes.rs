@@ -3,7 +3,14 @@
 //! A code is never given a second meaning. `K01` tokens, `K02` tree, `K03` words, `K04` kinds and
 //! sense, `K05` sources and rules, `K06` jobs, `K07` limits, `K08` tests, `K09` the command.
 
-use crate::problem::Severity;
+/// How much a problem weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// The item cannot be used.
+    Error,
+    /// The item is used, but something about it is likely to be meant otherwise.
+    Warning,
+}
 
 /// What a code stands for.
 #[derive(Debug)]
@@ -89,10 +96,12 @@ codes! {
     JobNeedsDate "K0604" Error "a job without a date to decide as of";
     VinWrong "K0605" Error "a vehicle identification number that cannot be one";
     NoJob "K0606" Error "there is no job of that name to decide";
+    JobTwice "K0607" Error "two jobs of one name";
     UnknownsLimit "K0701" Warning "too many unknowns to settle exactly";
     ClauseLimit "K0702" Error "more instances of rules than the limit";
     TestNeverFails "K0801" Warning "a test that could not fail";
     TestFailed "K0802" Error "an expectation that does not hold";
+    TestTwice "K0803" Error "two tests of one name";
     FileNotRead "K0901" Error "a file that cannot be read";
     ArgumentWrong "K0902" Error "an argument of the command that is not understood";
 }

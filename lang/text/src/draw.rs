@@ -13,8 +13,9 @@ use std::ops::Range;
 
 use ariadne::{CharSet, Color, Config, Fmt, IndexType, LabelAttach, Report, ReportKind};
 
+use crate::codes::Severity;
 use crate::neutral::one_line;
-use crate::problem::{Label, Problem, Severity};
+use crate::problem::{Label, Problem};
 use crate::source::{FileId, Sources};
 
 use copy::TextCopy;

@@ -10,7 +10,7 @@ pub mod problem;
 pub mod source;
 pub mod suggest;
 
-pub use codes::Code;
+pub use codes::{Code, Severity};
 pub use markup::{Markup, Tag};
-pub use problem::{Label, Problem, Severity};
-pub use source::{FileId, Place, Source, Sources, Span};
+pub use problem::{Label, Problem};
+pub use source::{FileId, Place, Source, Sources, Span, starts_of_lines};

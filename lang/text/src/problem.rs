@@ -1,16 +1,7 @@
 //! A problem as data: what is wrong, where, what stands around it, and how to go on.
 
-use crate::codes::Code;
+use crate::codes::{Code, Severity};
 use crate::source::Span;
-
-/// How much a problem weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Severity {
-    /// The item cannot be used.
-    Error,
-    /// The item is used, but something about it is likely to be meant otherwise.
-    Warning,
-}
 
 /// A place in a text with a few words about it.
 #[derive(Clone, Debug, PartialEq, Eq)]

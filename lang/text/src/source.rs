@@ -170,7 +170,8 @@ impl Sources {
     }
 }
 
-fn starts_of_lines(text: &str) -> Vec<u32> {
+/// Where each line of a text begins; a line ends with `\n`, `\r\n` or a bare `\r`.
+pub fn starts_of_lines(text: &str) -> Vec<u32> {
     let mut starts = vec![0];
     let mut bytes = text.bytes().enumerate().peekable();
     while let Some((index, byte)) = bytes.next() {

@@ -62,7 +62,8 @@ fn the_shortest_proof_comes_first_whatever_the_names() {
     for pair in steps.windows(2) {
         assert!(place(pair[0]) < place(pair[1]), "{pair:?} in\n{text}");
     }
-    assert!(text.contains("front fascia removed   line 3: work removed front fascia"), "{text}");
+    let line = text.split("front fascia removed   line ").nth(1).unwrap();
+    assert!(line.split_once(": ").unwrap().1.starts_with("work removed front fascia"), "{text}");
 }
 
 #[test]

@@ -26,6 +26,7 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),
     ("lang/decide/src/job.rs", "one fold over all entries of a job, and what contradicts what"),
     ("lang/decide/src/words.rs", "the whole wording of an answer in one place, so that it is worded one way"),
+    ("lang/measure/src/unit.rs", "the table of units, each with its factor, is read as one"),
     ("lang/geometry/tests/motions.rs", "cases with their working beside them"),
     ("lang/measure/tests/numbers.rs", "cases with their working beside them"),
     ("lang/study/src/suite.rs", "one function an expectation, and what is said where it does not hold"),

@@ -8,7 +8,7 @@ use super::{CRATES, code_only, is_unit_test, nothing_wrong, sources_of};
 /// before it and no other.
 pub const ROOMS: &[(&str, &[&str])] = &[
     ("knockon-text", &["neutral", "source", "suggest", "markup", "codes", "problem", "draw"]),
-    ("knockon-syntax", &["token", "tree", "parse", "print", "dump"]),
+    ("knockon-syntax", &["token", "space", "tree", "parse", "print", "dump"]),
     (
         "knockon-measure",
         &[
@@ -66,14 +66,8 @@ pub const ROOMS: &[(&str, &[&str])] = &[
     ("knockon", &["build", "paint", "files", "library", "screen", "loading", "arguments", "command", "prompt", "main"]),
 ];
 
-/// Arrows that go up, and how each is to be undone. They are not fine: the list may only get shorter.
-const UNDONE: &[(&str, &str, &str, &str)] = &[
-    ("knockon-text", "codes", "problem", "`Severity` belongs in `codes`; `problem` passes it on"),
-    ("knockon-syntax", "parse", "print", "how words are spaced belongs in a room below both, `space`"),
-    ("knockon-measure", "kind", "unit", "`Kind::base_unit` belongs in `unit`"),
-    ("knockon-terms", "phrases", "vocabulary", "`TermId` belongs in `phrases`; `vocabulary` passes it on"),
-    ("knockon-geometry", "bound", "error", "`Argument`, `Bound` and `GeometryError` are one thought: one room"),
-];
+/// Arrows that go up, and how each is to be undone. They are not fine, and there is none: crate, room, room, how.
+const UNDONE: &[(&str, &str, &str, &str)] = &[];
 
 #[test]
 fn every_room_uses_only_rooms_below_it() {

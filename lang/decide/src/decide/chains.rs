@@ -41,7 +41,7 @@ impl Decider<'_> {
                 continue;
             };
             let by = match found.origin {
-                Origin::Line(line) => format!("line {}", line + 1),
+                Origin::Line(line) => self.naming.line_number(line),
                 Origin::Access { fact, .. } => {
                     format!("on the way, {}", self.naming.fact_source(fact))
                 }

@@ -114,7 +114,7 @@ impl Decider<'_> {
             };
             out.push(Question {
                 fact: fact.clone(),
-                text: self.naming.question(&variable.fact),
+                text: self.naming.question(variable),
                 decides: vec![decides.to_string()],
                 cannot_tell: variable.cannot_tell,
             });

@@ -190,7 +190,12 @@ impl Decider<'_> {
     ) -> Option<NodeId> {
         let mut from: Vec<NodeId> =
             causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.proof).collect();
-        if verdict == Verdict::Open || (from.is_empty() && verdict != Verdict::NotNeeded) {
+        if verdict != Verdict::Open && from.is_empty() && !settled.over.is_empty() {
+            // By cases: each way of the open facts gives the same.
+            let over: Vec<String> = self.facts(&settled.over).into_iter().map(|fact| fact.name).collect();
+            let claim = format!("{name}: {}, however it is with {}", verdict.words(), over.join(", "));
+            from.push(self.prover.graph.add(Node { claim, step: Step::Supposed, by: None, from: Vec::new() }));
+        } else if verdict == Verdict::Open || (from.is_empty() && verdict != Verdict::NotNeeded) {
             for (outcome, completion) in &settled.outcomes {
                 let suppose = self.completion(completion, &settled.turns_on);
                 let claim = if suppose.is_empty() {

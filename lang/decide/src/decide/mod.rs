@@ -13,7 +13,7 @@ use knockon_terms::{Class, TermId};
 use knockon_text::Problem;
 
 use crate::answer::{Answer, FactWords};
-use crate::atoms::{AtomId, Claim, Lit, VariableIndex};
+use crate::atoms::{AtomId, Claim, Lit, Program, VariableIndex};
 use crate::evaluate::{Evaluated, evaluate};
 use crate::fact::Fact;
 use crate::ground::{Grounded, Limit, ground};
@@ -39,11 +39,13 @@ pub struct Decided {
 pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decided, Vec<Problem>> {
     let facts = JobFacts::new(job, library, as_of)?;
     let scoped = JobProgram::new(library, facts.car.clone(), facts.as_of);
-    let grounded = ground(library, &scoped, &facts);
-    let evaluated = evaluate(&grounded.program);
-    let (evaluated, circle) = match evaluated {
+    let mut grounded = ground(library, &scoped, &facts);
+    let (evaluated, circle) = match evaluate(&grounded.program) {
         Some(evaluated) => (evaluated, false),
-        None => (Evaluated::default(), true),
+        None => {
+            grounded.program = Program::default();
+            (Evaluated::default(), true)
+        }
     };
     let answer = {
         let naming = Naming { library, job: &facts, events: &grounded.events };
@@ -112,8 +114,13 @@ impl Decider<'_> {
 
     fn limit(&self, limit: &Limit) -> String {
         match limit {
-            Limit::Instances => format!("more than {} instances of rules", crate::ground::MOST_INSTANCES),
-            Limit::Rounds => format!("more than {} rounds of rules waiting for each other", crate::ground::MOST_ROUNDS),
+            Limit::Instances => {
+                format!("more than {} instances of rules; nothing was decided", crate::ground::MOST_INSTANCES)
+            }
+            Limit::Rounds => format!(
+                "more than {} rounds of rules waiting for each other; nothing was decided",
+                crate::ground::MOST_ROUNDS
+            ),
             Limit::Values(fact) => {
                 format!("{} is cut into more than {} parts", self.naming.fact(fact), crate::fact::MOST_VALUES)
             }
@@ -163,7 +170,7 @@ impl Decider<'_> {
         if !settled.exact {
             self.inexact.push(format!(
                 "{name} turns on {} unknown facts; not every completion was tried (the limit is {})",
-                settled.unknowns,
+                settled.over.len(),
                 crate::settle::MOST_UNKNOWNS
             ));
         }

@@ -93,6 +93,9 @@ impl<'a> Grounder<'a> {
         }
         let standing = !clause.literals.iter().any(bears_cause);
         for run in partials {
+            if self.instances > MOST_INSTANCES {
+                return;
+            }
             let causes = if names_events { run.events.clone() } else { run.behind.clone() };
             let (excused, not_excused) = match &rule.unless {
                 Some(unless) => {

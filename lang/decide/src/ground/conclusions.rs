@@ -16,6 +16,7 @@ impl Grounder<'_> {
             for &variable in &conclusion.every {
                 runs = runs.iter().flat_map(|run| self.run_over(instance.rule, variable, run)).collect();
             }
+            self.instances += runs.len();
             for run in runs {
                 self.conclusion(&instance, &run, number as u32, conclusion);
             }

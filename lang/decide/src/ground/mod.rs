@@ -39,6 +39,13 @@ pub enum Limit {
     Values(Fact),
 }
 
+impl Limit {
+    /// Whether rules that could ask or take away are missing where it was met.
+    pub fn leaves_rules_out(&self) -> bool {
+        matches!(self, Limit::Instances | Limit::Rounds)
+    }
+}
+
 /// A tie between parts that may hold for the car.
 #[derive(Clone, Debug)]
 pub struct Tie {
@@ -102,7 +109,12 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.ties();
     grounder.events();
     grounder.clauses();
-    grounder.finish();
+    // INVARIANT: an answer from which rules are missing decides nothing; a missing rule could ask or take away.
+    if grounder.out.limits.iter().any(Limit::leaves_rules_out) {
+        grounder.out.program = Program::default();
+    } else {
+        grounder.finish();
+    }
     grounder.out
 }
 
@@ -255,13 +267,17 @@ impl Grounder<'_> {
     /// Joins what was grounded: what prevails, what is due, about what somebody speaks; cuts the facts.
     fn finish(&mut self) {
         let conclusions = self.out.program.conclusions.clone();
+        let mut waivers: BTreeMap<(TermId, Option<TermId>), Vec<&Conclusion>> = BTreeMap::new();
+        for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
+            waivers.entry((waiver.what, waiver.of)).or_default().push(waiver);
+        }
         for (index, ask) in conclusions.iter().enumerate() {
             if ask.said != Said::Ask {
                 continue;
             }
             let stands = self.out.program.atom(Claim::Stands(index));
             let mut body = vec![Lit::Atom(ask.atom, true)];
-            for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
+            for waiver in waivers.get(&(ask.what, ask.of)).into_iter().flatten() {
                 if covers(waiver, ask) && waiver_defeats(self.library, waiver, ask) {
                     body.push(Lit::Atom(waiver.atom, false));
                 }
@@ -289,13 +305,8 @@ impl Grounder<'_> {
         for sensor in sensors {
             self.equipped(sensor);
         }
-        let mut limits = Vec::new();
-        for variable in &mut self.out.program.variables {
-            if !variable.cut() {
-                limits.push(Limit::Values(variable.fact));
-            }
-        }
-        self.out.limits.append(&mut limits);
+        let mut past: Vec<Limit> = self.out.program.cut().into_iter().map(Limit::Values).collect();
+        self.out.limits.append(&mut past);
     }
 
     /// A maker's rule that concludes something about a sensor, or a system it serves, speaks about it for its causes.

@@ -324,18 +324,13 @@ impl Grounder<'_> {
             Detail::Choice { values, .. } => values.clone(),
             _ => Vec::new(),
         };
-        let variable = self.out.program.variable(Fact::Choice(choice), || Domain::Terms(values.clone()));
-        if let Some((is, is_not, _)) = self.job.choices.get(&choice)
-            && let Some(found) = self.out.program.variable_mut(variable)
-        {
-            let mut allowed = 0_u64;
-            for (bit, value) in values.iter().enumerate() {
-                if is.is_none_or(|is| is == *value) && !is_not.contains(value) {
-                    allowed |= 1 << bit;
-                }
+        let left = match self.job.choices.get(&choice) {
+            Some((is, is_not, _)) => {
+                values.into_iter().filter(|value| is.is_none_or(|is| is == *value) && !is_not.contains(value)).collect()
             }
-            found.given = Some(allowed);
-        }
+            None => values,
+        };
+        let variable = self.out.program.variable(Fact::Choice(choice), || Domain::Terms(left));
         self.out.program.leaf(variable, &Ask::OneOf(vec![value]))
     }
 

@@ -1,5 +1,7 @@
 //! Ties between parts: what carries *touched*, and what stands behind or on what.
 
+use std::collections::BTreeSet;
+
 use knockon_terms::Detail;
 use knockon_terms::TermId;
 use knockon_terms::resolved::FactKind;
@@ -96,49 +98,64 @@ impl Grounder<'_> {
     }
 
     /// Whether a part is tied to another, as a literal: by a tie of that kind, or through what it is tied to by
-    /// relations that pass along.
+    /// relations that pass along, over any number of steps and round any circle.
     pub(super) fn related(&mut self, part: TermId, relation: TermId, to: TermId) -> Lit {
-        self.related_within(part, relation, to, 0)
-    }
-
-    fn related_within(&mut self, part: TermId, relation: TermId, to: TermId, depth: u32) -> Lit {
-        // No car has parts tied through more than a few others; the bound only guards against circles.
-        if depth > 12 {
-            return Lit::False;
-        }
-        let claim = Claim::Related(part, relation, to);
-        if depth > 0
-            && let Some(atom) = self.out.program.find(&claim)
-        {
+        if let Some(atom) = self.out.program.find(&Claim::Related(part, relation, to)) {
             return Lit::Atom(atom, true);
         }
         let targets = self.vocabulary.members(to);
-        let mut ways: Vec<(Vec<Lit>, Why)> = Vec::new();
-        for tie in self.ties_of.get(&part).cloned().unwrap_or_default() {
-            let Some(tie) = self.out.ties.get(tie).cloned() else {
-                continue;
-            };
-            if tie.relation == relation && targets.contains(&tie.to) {
-                ways.push((tie.when.clone(), Why::Fact(tie.fact)));
-            }
-            if self.relation(tie.relation).0 && tie.to != part {
-                match self.related_within(tie.to, relation, to, depth + 1) {
-                    Lit::False => {}
-                    lit => {
-                        let mut body = tie.when.clone();
-                        body.push(lit);
-                        ways.push((body, Why::Fact(tie.fact)));
-                    }
+        let ties = self.along(part);
+        // The parts from which some way leads there: those tied so themselves, and those tied along to one that is.
+        let is_so = |tie: &Tie| tie.relation == relation && targets.contains(&tie.to);
+        let mut leads: BTreeSet<TermId> = ties.iter().filter(|tie| is_so(tie)).map(|tie| tie.part).collect();
+        loop {
+            let before = leads.len();
+            for tie in &ties {
+                if self.relation(tie.relation).0 && leads.contains(&tie.to) {
+                    leads.insert(tie.part);
                 }
             }
+            if leads.len() == before {
+                break;
+            }
         }
-        if ways.is_empty() {
+        if !leads.contains(&part) {
             return Lit::False;
         }
-        let atom = self.out.program.atom(claim);
-        for (body, why) in ways {
-            self.out.program.clause(atom, body, why);
+        let grounded: BTreeSet<TermId> = leads
+            .iter()
+            .copied()
+            .filter(|&part| self.out.program.find(&Claim::Related(part, relation, to)).is_some())
+            .collect();
+        for tie in ties.iter().filter(|tie| leads.contains(&tie.part) && !grounded.contains(&tie.part)) {
+            let head = self.out.program.atom(Claim::Related(tie.part, relation, to));
+            if is_so(tie) {
+                self.out.program.clause(head, tie.when.iter().copied(), Why::Fact(tie.fact));
+            }
+            if self.relation(tie.relation).0 && tie.to != tie.part && leads.contains(&tie.to) {
+                let there = self.out.program.atom(Claim::Related(tie.to, relation, to));
+                let body = tie.when.iter().copied().chain([Lit::Atom(there, true)]);
+                self.out.program.clause(head, body, Why::Fact(tie.fact));
+            }
         }
-        Lit::Atom(atom, true)
+        Lit::Atom(self.out.program.atom(Claim::Related(part, relation, to)), true)
+    }
+
+    /// The ties of a part, and of all it is tied to by relations that pass along.
+    fn along(&self, part: TermId) -> Vec<Tie> {
+        let mut reached = vec![part];
+        let mut ties = Vec::new();
+        let mut next = 0;
+        while let Some(&part) = reached.get(next) {
+            next += 1;
+            for tie in self.ties_of.get(&part).into_iter().flatten() {
+                let Some(tie) = self.out.ties.get(*tie) else { continue };
+                if self.relation(tie.relation).0 && !reached.contains(&tie.to) {
+                    reached.push(tie.to);
+                }
+                ties.push(tie.clone());
+            }
+        }
+        ties
     }
 }

@@ -2,6 +2,7 @@
 
 use chumsky::prelude::*;
 
+use super::items::begins_rule_clause;
 use super::parts::{Complaint, Extra, Input, Parse, ranged, run, text, token};
 use crate::token::Tok;
 use crate::tree::{Conclusion, ConclusionKind, Condition, Joint, Limb, Range};
@@ -88,7 +89,9 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .ignore_then(what.clone())
         .then(words)
         .map(|(what, words)| ConclusionKind::Advise { what, words });
-    let waive = just(Tok::Waive).ignore_then(what.clone()).map(|what| ConclusionKind::Waive { what });
+    // `after front fascia removed or loosened`: whether `after` stands before the `or` is seen when it is resolved.
+    let waived = ranged(what.clone().then(just(Tok::Or).then(what.clone()).repeated()));
+    let waive = just(Tok::Waive).ignore_then(waived).map(|what| ConclusionKind::Waive { what });
     let forbid = just(Tok::Forbid).ignore_then(what.clone()).map(|what| ConclusionKind::Forbid { what });
     let allow = just(Tok::Allow).ignore_then(what.clone()).map(|what| ConclusionKind::Allow { what });
     let hold = just(Tok::Hold)
@@ -96,7 +99,9 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .then_ignore(just(Tok::Until))
         .then(until_condition())
         .map(|(what, until)| ConclusionKind::Hold { what, until });
-    let later = ranged(just(Tok::LaterConclusion).then(sentence().or_not())).map(ConclusionKind::Later);
+    // Nobody knows yet what may stand in it, so all up to the next clause is taken: the rule is refused whole.
+    let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
+    let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
     choice((require, advise, waive, forbid, allow, hold, later, statement))
         .map_with(|kind, at| {

@@ -1,8 +1,8 @@
 //! Where lines begin: from the tree to what stands before each token.
 
-use super::space::width;
 use super::{STEP, WIDTH, table};
 use crate::parse::{Parsed, begins_rule_clause, begins_source_clause};
+use crate::space::width;
 use crate::token::{Tok, Tokens};
 use crate::tree::{Fact, Item, ItemKind, Range, Rule, RuleClause, Test, TestLine};
 

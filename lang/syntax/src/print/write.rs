@@ -1,7 +1,7 @@
 //! Writing a laid-out text: tokens, comments, blank lines, and the breaks that keep the meaning.
 
 use super::plan::{Before, Plan, Seam};
-use super::space::{push_token, space_before};
+use crate::space::{push_token, space_before};
 use crate::token::{Tok, Tokens};
 
 /// The text, laid out.

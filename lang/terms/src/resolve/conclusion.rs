@@ -44,7 +44,7 @@ impl<'a> Sentences<'a> {
                 }
                 let (duty, of, after) = self.reading(*what, |reader, cursor| {
                     let (duty, of) = reader.duty(cursor)?;
-                    let after = if cursor.take(known::AFTER) { Some(reader.event(cursor)?) } else { None };
+                    let after = if cursor.take(known::AFTER) { Some(reader.events(cursor)?) } else { None };
                     Ok((duty, of, after))
                 })?;
                 self.run_over(of.as_ref(), every)?;

@@ -203,6 +203,59 @@ impl<'a> Sentences<'a> {
         self.event(cursor).map(|happens| Some(Box::new(happens)))
     }
 
+    /// `SUBJECT HAPPENING [or HAPPENING]`, or events of their own, as the causes a waiver is for.
+    pub fn events(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
+        let first = cursor.at;
+        let mut happens = self.event(cursor)?;
+        self.nothing_narrower(&happens, first, cursor.at)?;
+        while cursor.take(known::OR) {
+            let first = cursor.at;
+            let more = self.happening(cursor, happens.subject)?;
+            self.nothing_narrower(&more, first, cursor.at)?;
+            self.check_alike(&happens, &more, first, cursor.at)?;
+            happens.what.extend(more.what);
+        }
+        Ok(happens)
+    }
+
+    /// A waiver is for all that happened of what it names: a place or a size would be passed over, and the waiver be
+    /// wider than it says.
+    fn nothing_narrower(&self, happens: &Happens, first: u32, end: u32) -> Read<()> {
+        if happens.place.is_none() && happens.sizes.is_empty() {
+            return Ok(());
+        }
+        let what = if happens.place.is_some() { "place" } else { "size" };
+        Err(Some(
+            Problem::at(
+                Code::NotYetEvaluated,
+                self.view.span(Range { first, end }),
+                format!("a {what} after the `after` of a waiver is not evaluated yet"),
+                format!("this names a {what}"),
+            )
+            .help("say it in `when`, and leave out `after`: then the waiver is for just what `when` names"),
+        ))
+    }
+
+    /// In one list either all happen to a part, or none does.
+    fn check_alike(&self, before: &Happens, more: &Happens, first: u32, end: u32) -> Read<()> {
+        let to_a_part = |happens: &Happens| {
+            happens.what.iter().any(|&what| self.vocabulary.happening(what).is_some_and(|happening| happening.of))
+        };
+        if to_a_part(before) == to_a_part(more) {
+            return Ok(());
+        }
+        let shown = self.view.name(Range { first, end });
+        let (message, label) = if to_a_part(more) {
+            (format!("`{shown}` happens to a part, and no part is named"), "to which part?")
+        } else {
+            (format!("`{shown}` happens to no part"), "it stands among what happens to one")
+        };
+        Err(Some(
+            Problem::at(Code::WrongClass, self.view.span(Range { first, end }), message, label)
+                .help("write a conclusion of its own for it, `and waive ... after ...`"),
+        ))
+    }
+
     /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
     pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
         let alone = cursor.find(|vocabulary, meaning| {

@@ -2,7 +2,7 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::{self, Range};
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Span};
 
 use super::Resolver;
 use super::sentence::Sentences;
@@ -81,10 +81,24 @@ impl<'a> Resolver<'a> {
                 self.entry(view, word, line.word, entry, &mut lines);
             }
         }
+        let name = view.quoted(job.name);
+        let named = view.span_of(job.name);
+        let others = self.job_names.entry(name.clone()).or_default();
+        // The jobs of a file that is used are no part of what uses it: a session may go beside one it once wrote.
+        let beside = |other: &Span| {
+            let (one, two) = (named.file, other.file);
+            one == two || !(self.vocabulary.sees(one, two) || self.vocabulary.sees(two, one))
+        };
+        let first = others.iter().copied().find(beside);
+        others.push(named);
+        if let Some(first) = first {
+            let message = format!("there are two jobs \"{name}\"");
+            let help = "give each job a name of its own: a question and its answer name the job they are about";
+            self.named_again(Code::JobTwice, message, first, named, help);
+        }
         if self.problems.len() > before {
             return;
         }
-        let name = view.quoted(job.name);
         self.jobs.push(Job { name, dated, lines, span: view.span(range) });
     }
 
@@ -113,7 +127,8 @@ impl<'a> Resolver<'a> {
                 let first = if word_at < range.first { word_at } else { range.first };
                 let span = view.span(Range { first, end: range.end.max(first + 1) });
                 let written = view.written(Range { first, end: range.end.max(first + 1) });
-                lines.extend(entries.into_iter().map(|entry| Line { entry, span, written: written.clone() }));
+                let number = view.line(first);
+                lines.extend(entries.into_iter().map(|entry| Line { entry, span, number, written: written.clone() }));
             }
             Err(problem) => self.problems.push(problem),
         }
@@ -159,6 +174,7 @@ impl<'a> Resolver<'a> {
                     lines.push(Line {
                         entry: Entry::Dated(date),
                         span: view.span(range),
+                        number: view.line(range.first),
                         written: view.written(range),
                     });
                 }

@@ -22,7 +22,7 @@ use std::collections::BTreeMap;
 
 use knockon_syntax::tree::{Item, ItemKind, Range, Reference};
 use knockon_text::suggest::nearest;
-use knockon_text::{Code, Problem, Severity};
+use knockon_text::{Code, Problem, Severity, Span};
 
 use crate::declare::declare;
 use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId};
@@ -59,7 +59,9 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         rule_names: BTreeMap::new(),
         unread: &unread,
         jobs: Vec::new(),
+        job_names: BTreeMap::new(),
         tests: Vec::new(),
+        test_names: BTreeMap::new(),
     };
     for view in &views {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
@@ -86,7 +88,9 @@ pub(crate) struct Resolver<'a> {
     pub rule_names: BTreeMap<String, RuleId>,
     pub unread: &'a Unread,
     pub jobs: Vec<crate::resolved::Job>,
+    pub job_names: BTreeMap<String, Vec<Span>>,
     pub tests: Vec<crate::resolved::Test>,
+    pub test_names: BTreeMap<String, Span>,
 }
 
 impl<'a> Resolver<'a> {
@@ -120,6 +124,15 @@ impl<'a> Resolver<'a> {
     /// Whether anything since `before` problems is an error; a warning leaves its item in use.
     fn has_erred(&self, before: usize) -> bool {
         self.problems.iter().skip(before).any(|problem| problem.severity() == Severity::Error)
+    }
+
+    /// Two of one name, told at the one that says it again.
+    fn named_again(&mut self, code: Code, message: String, first: Span, second: Span, help: &str) {
+        // Where one file uses the other, it is the one that uses it that says the name again.
+        let used = first.file != second.file && self.vocabulary.sees(first.file, second.file);
+        let (again, before) = if used { (first, second) } else { (second, first) };
+        self.problems
+            .push(Problem::at(code, again, message, "named again here").context(before, "named first here").help(help));
     }
 
     /// `SOURCE [of DATE] [section "..."]`.

@@ -134,14 +134,9 @@ impl<'a> Resolver<'a> {
         if let Some(&first) = self.rule_names.get(&name)
             && let Some(first) = self.rules.get(first.0 as usize)
         {
-            // Where one file uses the other, it is the one that uses it that says the name again.
-            let used = self.vocabulary.sees(first.span.file, span.file) && first.span.file != span.file;
-            let (again, before) = if used { (first.span, span) } else { (span, first.span) };
-            self.problems.push(
-                Problem::at(Code::RuleTwice, again, format!("there are two rules \"{name}\""), "named again here")
-                    .context(before, "named first here")
-                    .help("give each rule a name of its own: answers and exceptions name rules"),
-            );
+            let (message, first) = (format!("there are two rules \"{name}\""), first.span);
+            let help = "give each rule a name of its own: answers and exceptions name rules";
+            self.named_again(Code::RuleTwice, message, first, span, help);
         }
         if self.has_erred(before) {
             return;

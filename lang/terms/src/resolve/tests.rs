@@ -15,6 +15,17 @@ impl<'a> Resolver<'a> {
         let before = self.problems.len();
         let mut common =
             Test { name: view.quoted(test.name), lines: Vec::new(), expects: Vec::new(), span: view.span(range) };
+        let named = view.span_of(test.name);
+        match self.test_names.get(&common.name).copied() {
+            Some(first) => {
+                let message = format!("there are two tests \"{}\"", common.name);
+                let help = "give each test a name of its own: a report names the tests that fail";
+                self.named_again(Code::TestTwice, message, first, named, help);
+            }
+            None => {
+                self.test_names.insert(common.name.clone(), named);
+            }
+        }
         let mut tables: Vec<&[Row]> = Vec::new();
         for line in &test.lines {
             match line {

@@ -26,6 +26,8 @@ pub struct Line {
     pub entry: Entry,
     /// Where it was written.
     pub span: Span,
+    /// On which line of its file, from 1, for answers.
+    pub number: u32,
     /// As written, for answers.
     pub written: String,
 }

@@ -1,7 +1,8 @@
 //! A problem on one line, for machines and the prompt.
 
+use crate::codes::Severity;
 use crate::neutral::one_line;
-use crate::problem::{Label, Problem, Severity};
+use crate::problem::{Label, Problem};
 use crate::source::{Sources, Span};
 
 /// One line without an end: `name:line:column: error[K0301]: message (help)`. The place is that of the

@@ -4,7 +4,7 @@ use knockon_text::{Code, FileId, Problem, Span};
 
 use super::{Failure, form_of, lines};
 use crate::parse::items::begins_rule_clause;
-use crate::print::space::words;
+use crate::space::words;
 use crate::token::{Tok, Tokens};
 use crate::tree::{ConclusionKind, Rule, RuleClause};
 
