@@ -58,6 +58,8 @@ const FIRST: &[&str] = &[
     "given not",
     "judged",
     "done",
+    "scan after work of",
+    "scan on arrival of",
     "dated",
 ];
 

@@ -120,6 +120,13 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 .to_vec()
         }
         Fact::WorkComplete | Fact::NothingUnlisted | Fact::EquipmentComplete => vec![name.clone()],
+        Fact::Code { module, .. } => {
+            let module = vocabulary.name(module);
+            vec![
+                format!("scan after work of {module}, no codes, tests run"),
+                format!("scan after work of {module}, codes CODE"),
+            ]
+        }
         Fact::Size { .. } | Fact::ListComplete(..) | Fact::SourceHolds(_) | Fact::Ended { .. } | Fact::Order { .. } => {
             Vec::new()
         }

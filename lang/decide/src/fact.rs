@@ -4,7 +4,7 @@
 //! choice with exactly one value. What is known narrows the values; what is open has several left.
 
 use knockon_measure::{Exact, Interval, Range};
-use knockon_terms::resolved::{List, SourceId};
+use knockon_terms::resolved::{Codes, Kept, List, SourceId};
 use knockon_terms::{TermId, Vocabulary};
 
 use crate::event::EventId;
@@ -70,6 +70,17 @@ pub enum Fact {
         line: usize,
         /// The outcome.
         outcome: TermId,
+    },
+    /// Whether a module holds such codes after the work.
+    Code {
+        /// The module.
+        module: TermId,
+        /// Which codes.
+        codes: Codes,
+        /// Stored or pending.
+        kept: Kept,
+        /// The line of the scan that shows it, or should; none where no scan came after the work.
+        scan: Option<usize>,
     },
     /// Whether what a line says was done came after something happened.
     Order {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_measure::{Date, Reading};
 use knockon_rules::{CarKeys, Library};
-use knockon_terms::resolved::{Entry, Happened, Job, Judgement, Line, Placing, When};
+use knockon_terms::resolved::{Entry, Happened, Job, Judgement, Line, Placing, Scan, When};
 use knockon_terms::{Class, TermId, Vocabulary};
 use knockon_text::{Code, Problem, Span};
 
@@ -79,6 +79,8 @@ pub struct JobFacts {
     pub choices: BTreeMap<TermId, (Option<TermId>, BTreeSet<TermId>, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
+    /// Modules read.
+    pub scans: Vec<(Scan, usize)>,
 }
 
 impl JobFacts {
@@ -146,6 +148,7 @@ impl JobFacts {
             conditions: BTreeMap::new(),
             choices: BTreeMap::new(),
             done: Vec::new(),
+            scans: Vec::new(),
         };
         for (index, line) in job.lines.iter().enumerate() {
             facts.line(job, index, &line.entry, library.vocabulary(), &mut problems);
@@ -236,6 +239,7 @@ impl JobFacts {
                     known.1.insert(*value);
                 }
             }
+            Entry::Scan(scan) => self.scans.push((scan.clone(), index)),
             Entry::Done { procedure, of, outcome, at } => {
                 self.done.push(DoneEntry { line: index, procedure: *procedure, of: *of, outcome: *outcome, at: *at })
             }
@@ -272,7 +276,8 @@ impl JobFacts {
             .done
             .iter()
             .filter_map(|entry| Some((entry.at?, entry.line)))
-            .chain(self.happened.iter().filter_map(|(happened, line)| Some((happened.at?, *line))));
+            .chain(self.happened.iter().filter_map(|(happened, line)| Some((happened.at?, *line))))
+            .chain(self.scans.iter().filter_map(|(scan, line)| Some((scan.at?, *line))));
         for (at, line) in times {
             if at.date > self.as_of {
                 problems.push(

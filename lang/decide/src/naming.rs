@@ -120,6 +120,9 @@ impl Naming<'_> {
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
+            Fact::Code { module, codes, kept, .. } => {
+                format!("{} {} in {}", codes.words(), kept.word(), vocabulary.name(*module))
+            }
             Fact::Order { line, event } => {
                 format!("order of \"{}\" and {}", self.job.written(*line), self.event(*event))
             }
@@ -177,6 +180,14 @@ impl Naming<'_> {
                 format!("Does {name} hold for this car, as it reads today? Look in the maker's text.")
             }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
+            Fact::Code { module, scan: None, .. } => {
+                format!("Which codes are in {}? Read it after the work.", vocabulary.name(*module))
+            }
+            Fact::Code { module, scan: Some(line), .. } => format!(
+                "Have the tests behind the codes of {} run ({})? Without that, no code proves nothing.",
+                vocabulary.name(*module),
+                self.line_number(*line)
+            ),
             Fact::Order { line, event } => {
                 format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
             }
@@ -267,6 +278,15 @@ impl Naming<'_> {
     pub fn variable(&self, variables: &[Variable], index: VariableIndex) -> String {
         variables.get(index.0 as usize).map_or_else(String::new, |variable| {
             let name = self.fact(&variable.fact);
+            if let Fact::Code { module, scan, .. } = &variable.fact {
+                let module = self.term(*module);
+                return match scan {
+                    None => format!("codes in {module}"),
+                    Some(line) => {
+                        format!("codes in {module}, whose tests may not have run ({})", self.line_number(*line))
+                    }
+                };
+            }
             match self.read(variable) {
                 Some(read) => format!("{name} (the reading {read} cannot say)"),
                 None => name,

@@ -123,6 +123,7 @@ impl<'a> Prover<'a> {
             Fact::Measure { measure, of, change, reading } => {
                 job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)).map(|(_, line)| *line)
             }
+            Fact::Code { scan, .. } => *scan,
             Fact::WorkComplete | Fact::NothingUnlisted => job.work_complete,
             Fact::EquipmentComplete => job.equipment_complete,
             Fact::ModelYear | Fact::Built | Fact::Model => Some(job.car_line),

@@ -8,13 +8,13 @@ use crate::range::Truth;
 use crate::vin::{Vin, assigned_value};
 
 /// A pattern over vehicle identification numbers, such as `XYZ??9*`.
-#[derive(Clone, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct VinPattern(Pattern);
 
 /// A pattern over trouble codes, such as `B3A17`, `B3A??`, `B3A17-5?` or `U0*`.
 ///
 /// Without a hyphen the failure type is not looked at.
-#[derive(Clone, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct CodePattern(Pattern);
 
 /// Why a text is not a pattern.
@@ -58,14 +58,29 @@ impl fmt::Display for PatternError {
 
 impl Error for PatternError {}
 
-#[derive(Clone, PartialEq, Eq, Hash)]
+/// The most characters a pattern has: as many as a vehicle identification number.
+const MOST_CHARACTERS: usize = 17;
+
+/// Small enough to be handed on by value.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 struct Pattern {
-    /// One entry for each character: a capital, a digit or a hyphen, or none where any will do.
-    characters: Vec<Option<char>>,
+    /// One entry for each character: a capital, a digit or a hyphen, or none where any will do; past the length none.
+    all: [Option<char>; MOST_CHARACTERS],
+    length: usize,
     open_end: bool,
 }
 
 impl Pattern {
+    fn of(characters: &[Option<char>], open_end: bool) -> Option<Pattern> {
+        let mut all = [None; MOST_CHARACTERS];
+        all.get_mut(..characters.len())?.copy_from_slice(characters);
+        Some(Pattern { all, length: characters.len(), open_end })
+    }
+
+    fn characters(&self) -> &[Option<char>] {
+        self.all.get(..self.length).unwrap_or(&[])
+    }
+
     fn parse(
         text: &str,
         may_stand: impl Fn(usize, char) -> bool,
@@ -86,12 +101,12 @@ impl Pattern {
                 _ => return Err(PatternError::Character { position, found }),
             });
         }
-        Ok(Pattern { characters, open_end })
+        Pattern::of(&characters, open_end).ok_or(PatternError::Length { found: characters.len() })
     }
 
     fn matches(&self, text: &str) -> bool {
         let mut rest = text.chars();
-        for wanted in &self.characters {
+        for wanted in self.characters() {
             match (wanted, rest.next()) {
                 (Some(wanted), Some(found)) if *wanted == found => {}
                 (None, Some(_)) => {}
@@ -104,7 +119,7 @@ impl Pattern {
 
 impl fmt::Display for Pattern {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for character in &self.characters {
+        for character in self.characters() {
             write!(out, "{}", character.unwrap_or('?'))?;
         }
         out.write_str(if self.open_end { "*" } else { "" })
@@ -115,7 +130,7 @@ impl VinPattern {
     /// Reads a pattern; small letters are taken as capitals.
     pub fn parse(text: &str) -> Result<VinPattern, PatternError> {
         let pattern = Pattern::parse(text, |_, found| assigned_value(found).is_some(), |_| true)?;
-        let found = pattern.characters.len();
+        let found = pattern.length;
         if found > 17 || (found < 17 && !pattern.open_end) {
             return Err(PatternError::Length { found });
         }
@@ -156,7 +171,7 @@ impl CodePattern {
             },
             |position| position != BEFORE_FAILURE_TYPE,
         )?;
-        let found = pattern.characters.len();
+        let found = pattern.length;
         let whole = found == 5 || found == 8;
         if found > 8 || !(whole || pattern.open_end) {
             return Err(PatternError::Length { found });
@@ -168,14 +183,14 @@ impl CodePattern {
     /// code was given without one.
     pub fn matches(&self, code: TroubleCode) -> Truth {
         let main = code.without_failure_type().to_string();
-        if self.0.characters.len() < BEFORE_FAILURE_TYPE {
+        if self.0.length < BEFORE_FAILURE_TYPE {
             return Truth::from(self.0.matches(&main));
         }
         if code.failure_type().is_some() {
             return Truth::from(self.0.matches(&code.to_string()));
         }
-        let start = Pattern { characters: self.0.characters.iter().copied().take(5).collect(), open_end: false };
-        if !start.matches(&main) {
+        let start = Pattern::of(self.0.characters().get(..5).unwrap_or(&[]), false);
+        if !start.is_some_and(|start| start.matches(&main)) {
             Truth::No
         } else if self.asks_for_failure_type() {
             Truth::CannotSay
@@ -186,7 +201,7 @@ impl CodePattern {
 
     /// Whether the pattern says anything about the failure type, beyond that any will do.
     fn asks_for_failure_type(&self) -> bool {
-        self.0.characters.iter().skip(BEFORE_FAILURE_TYPE).any(Option::is_some)
+        self.0.characters().iter().skip(BEFORE_FAILURE_TYPE).any(Option::is_some)
     }
 }
 

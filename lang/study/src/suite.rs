@@ -339,6 +339,7 @@ impl Checker<'_> {
             | (Fact::Order { .. }, FactName::Order) => true,
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
             (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,
+            (Fact::Code { module, .. }, FactName::Codes(named)) => module == named,
             (Fact::Choice(term), FactName::Choice(named)) => term == named,
             (
                 Fact::Measure { measure, of, change, .. },

@@ -31,8 +31,9 @@ pub enum Tok {
     /// A word that is none of those below.
     #[regex(r"([A-Za-z]|(?&letter))([A-Za-z0-9'/\-]|(?&letter))*", priority = 3)]
     Word,
-    /// A number, perhaps negative.
+    /// A number, perhaps negative, or a byte in hexadecimal, `0x2F`.
     #[regex(r"-?[0-9]+(\.[0-9]+)?", priority = 5)]
+    #[regex(r"0x[0-9A-Fa-f]{2}", priority = 7)]
     Number,
     /// Digits with commas in them, as in `1,200`, which could be read in two ways.
     #[regex(r"-?[0-9]+(,[0-9]{3})+(\.[0-9]+)?", priority = 6)]

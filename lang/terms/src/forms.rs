@@ -51,6 +51,16 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         meaning: "a procedure was carried out on this job",
         example: "aiming check of that sensor ended in passed since front fascia removed",
     },
+    SentenceForm {
+        form: "code CODE / any code / no code [other than CODE] stored / pending in MODULE",
+        meaning: "a module holds a trouble code after the work",
+        example: "no code other than B3A17 stored in any module",
+    },
+    SentenceForm {
+        form: "MODULE read",
+        meaning: "it was read since the work, on this job",
+        example: "front radar module read",
+    },
     SentenceForm { form: "work is complete", meaning: "the work list is complete", example: "work is complete" },
     SentenceForm {
         form: "equipment is complete",

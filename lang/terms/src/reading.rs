@@ -171,6 +171,10 @@ impl Reader<'_> {
                 }
                 text
             }
+            Form::Code { codes, kept, module } => {
+                format!("{} {} in {}", codes.words(), kept.word(), self.subject(*module, said))
+            }
+            Form::Read(module) => format!("{} read", self.subject(*module, said)),
             Form::WorkComplete => "work is complete".to_string(),
             Form::EquipmentComplete => "equipment is complete".to_string(),
             Form::Related(subject, relation, to) => format!(

@@ -50,7 +50,8 @@ known! {
     WITH "with", WITHIN "within", WORK "work", YEAR "year", YES "yes", MAKER "maker", STATEMENT "statement",
     WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", SHOP "shop", POLICY "policy",
     MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
-    EXPECT "expect", BECAUSE "because",
+    EXPECT "expect", BECAUSE "because", ARRIVAL "arrival", CODE "code", CODES "codes", OTHER "other", PENDING "pending",
+    READ "read", RUN "run", SCAN "scan", STATUS "status", STORED "stored", TESTS "tests", THAN "than",
 }
 
 impl Default for Words {

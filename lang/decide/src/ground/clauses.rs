@@ -395,6 +395,7 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
         }
         Form::Measured { of, .. } => vec![*of],
         Form::Holds(_, of) => vec![*of],
+        Form::Code { module, .. } | Form::Read(module) => vec![Some(*module)],
         Form::Due(duty) => vec![duty.of],
         Form::Done { duty, since, .. } => {
             vec![duty.of, since.as_ref().and_then(|since| since.subject)]

@@ -2,6 +2,7 @@
 //! happenings over this job's events, as clauses over atoms.
 
 mod clauses;
+mod codes;
 mod conclusions;
 mod events;
 mod sentences;
@@ -11,6 +12,7 @@ mod way;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_measure::CodePattern;
 use knockon_rules::{JobProgram, KeyTest, Library};
 use knockon_terms::resolved::{FactKind, List, VariableId};
 use knockon_terms::strata::Derived;
@@ -104,6 +106,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         due_causes: BTreeMap::new(),
         more_parents: BTreeMap::new(),
         by_work: unlisted::by_work(library, scoped),
+        code_pattern: codes::named_pattern(library),
         instances: 0,
     };
     grounder.ties();
@@ -141,6 +144,8 @@ struct Grounder<'a> {
     more_parents: BTreeMap<EventId, Vec<EventId>>,
     /// For each state and procedure, the conclusions by which work could bring it about.
     by_work: BTreeMap<Derived, Vec<unlisted::Head<'a>>>,
+    /// One pattern of codes that rules name.
+    code_pattern: Option<CodePattern>,
     instances: usize,
 }
 

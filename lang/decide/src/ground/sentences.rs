@@ -286,6 +286,17 @@ impl Grounder<'_> {
                 return self.derived(Derived::Due(duty.procedure), of, lit, denied);
             }
             Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
+            Form::Code { codes, kept, module } => {
+                let Some(module) = self.term(*module, bound) else {
+                    return Lit::False;
+                };
+                let (present, holds) = (self.present(module), self.code(module, *codes, *kept));
+                self.out.program.all(vec![present, holds])
+            }
+            Form::Read(module) => match self.term(*module, bound) {
+                Some(module) => self.was_read(module),
+                None => Lit::False,
+            },
             Form::WorkComplete => self.work_complete(),
             Form::EquipmentComplete => {
                 let variable = self.out.program.variable(Fact::EquipmentComplete, || Domain::YesNo);

@@ -5,7 +5,7 @@ use serde::Serialize;
 use knockon_measure::Reading;
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{Happened, Placing, When};
+use knockon_terms::resolved::{Happened, Placing, ReadWhen, Scan, When};
 
 use crate::job::{DoneEntry, JobFacts};
 
@@ -31,6 +31,7 @@ pub struct JobForm {
     conditions: Vec<ConditionForm>,
     choices: Vec<ChoiceForm>,
     done: Vec<DoneForm>,
+    scans: Vec<ScanForm>,
     lines: Vec<String>,
 }
 
@@ -131,6 +132,24 @@ struct DoneForm {
     line: usize,
 }
 
+#[derive(Clone, Debug, Serialize)]
+struct ScanForm {
+    when: Option<&'static str>,
+    at: Option<String>,
+    modules: Option<Vec<String>>,
+    codes: Vec<CodeForm>,
+    tests_run: Option<bool>,
+    line: usize,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct CodeForm {
+    code: String,
+    status: Option<String>,
+    pending: bool,
+    module: String,
+}
+
 /// The form of a job. Every `line` counts the entries in `lines` from 1.
 pub fn job(library: &Library, job: &JobFacts) -> JobForm {
     let vocabulary = library.vocabulary();
@@ -156,6 +175,7 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
         conditions,
         choices,
         done,
+        scans,
     } = job;
     let equipment = |wanted: bool| {
         equipped
@@ -235,6 +255,7 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
             })
             .collect(),
         done: done.iter().map(|entry| done_form(library, entry)).collect(),
+        scans: scans.iter().map(|(scan, line)| scan_form(library, scan, *line)).collect(),
         lines: lines.iter().map(|line| line.written.clone()).collect(),
     }
 }
@@ -266,6 +287,31 @@ fn done_form(library: &Library, entry: &DoneEntry) -> DoneForm {
         of: of.map(name),
         ended_in: outcome.map(name),
         at: at.as_ref().map(when),
+        line: line + 1,
+    }
+}
+
+fn scan_form(library: &Library, scan: &Scan, line: usize) -> ScanForm {
+    let name = |term: TermId| library.vocabulary().name(term).to_string();
+    let Scan { when: said, at, modules, codes, tested } = scan;
+    ScanForm {
+        when: match said {
+            ReadWhen::OnArrival => Some("on arrival"),
+            ReadWhen::AfterWork => Some("after work"),
+            ReadWhen::NotSaid => None,
+        },
+        at: at.as_ref().map(when),
+        modules: modules.as_ref().map(|modules| modules.iter().map(|&module| name(module)).collect()),
+        codes: codes
+            .iter()
+            .map(|found| CodeForm {
+                code: found.code.to_string(),
+                status: found.status.map(|status| status.to_string()),
+                pending: found.pending,
+                module: name(found.module),
+            })
+            .collect(),
+        tests_run: *tested,
         line: line + 1,
     }
 }

@@ -1,7 +1,7 @@
 //! Jobs: each entry of their lines in the words of the language.
 
 use super::Dump;
-use crate::resolved::{Entry, Happened, Job, Judgement, Line, When};
+use crate::resolved::{Entry, FoundCode, Happened, Job, Judgement, Line, ReadWhen, Scan, When};
 use crate::vocabulary::{TermId, Vocabulary};
 
 impl Dump<'_> {
@@ -104,6 +104,7 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
             outcome.map_or_else(String::new, |end| format!(" ended in {}", name(end))),
             at_words(at)
         ),
+        Entry::Scan(scan) => scan_words(vocabulary, scan),
         Entry::Dated(date) => format!("dated {date}"),
     }
 }
@@ -123,6 +124,42 @@ fn happened_words(vocabulary: &Vocabulary, happened: &Happened) -> String {
         text.push_str(&format!(", {} {reading}", name(*measure)));
     }
     text.push_str(&at_words(&happened.at));
+    text
+}
+
+fn scan_words(vocabulary: &Vocabulary, scan: &Scan) -> String {
+    let mut text = match scan.when {
+        ReadWhen::OnArrival => "scan on arrival".to_string(),
+        ReadWhen::AfterWork => "scan after work".to_string(),
+        ReadWhen::NotSaid => "scan".to_string(),
+    };
+    text.push_str(&at_words(&scan.at));
+    match &scan.modules {
+        None => text.push_str(" of every module"),
+        Some(modules) => {
+            let names: Vec<&str> = modules.iter().map(|&module| vocabulary.name(module)).collect();
+            text.push_str(&format!(" of {}", names.join(", ")));
+        }
+    }
+    let codes: Vec<String> = scan.codes.iter().map(|found| found_words(vocabulary, found)).collect();
+    text.push_str(&if codes.is_empty() { ", no codes".to_string() } else { format!(", codes {}", codes.join(", ")) });
+    match scan.tested {
+        Some(true) => text.push_str(", tests run"),
+        Some(false) => text.push_str(", tests not run"),
+        None => {}
+    }
+    text
+}
+
+fn found_words(vocabulary: &Vocabulary, found: &FoundCode) -> String {
+    let mut text = found.code.to_string();
+    if found.pending {
+        text.push_str(" pending");
+    }
+    if let Some(status) = found.status {
+        text.push_str(&format!(" status {status}"));
+    }
+    text.push_str(&format!(" in {}", vocabulary.name(found.module)));
     text
 }
 

@@ -109,6 +109,7 @@ impl Dump<'_> {
             FactName::Built => "built".to_string(),
             FactName::Dated => "dated".to_string(),
             FactName::Model => "model".to_string(),
+            FactName::Codes(module) => format!("codes in {}", self.name(*module)),
             FactName::WorkComplete => "work is complete".to_string(),
             FactName::Equipped(term) => format!("equipped with {}", self.name(*term)),
             FactName::Condition(condition, of) => self.with_of(*condition, *of),

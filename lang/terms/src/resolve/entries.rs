@@ -64,6 +64,7 @@ impl<'a> Sentences<'a> {
             LineWord::Given => self.given(cursor),
             LineWord::Judged => self.judged(cursor),
             LineWord::Done => self.done(cursor),
+            LineWord::Scan => self.scan(cursor),
             LineWord::Later => Err(None),
         }
     }

@@ -284,6 +284,12 @@ impl<'a> Sentences<'a> {
             };
             return Ok(FactName::Equipped(term));
         }
+        if cursor.take_all(&[known::CODES, known::IN]) {
+            let Some(module) = self.term(cursor, "a module", &[Class::Module]) else {
+                return Err(None);
+            };
+            return Ok(FactName::Codes(module));
+        }
         for (word, fact) in [
             (known::MODEL, FactName::Model),
             (known::BUILT, FactName::Built),

@@ -31,6 +31,7 @@ pub(super) enum LineWord {
     Given,
     Judged,
     Done,
+    Scan,
     Later,
 }
 
@@ -52,6 +53,7 @@ fn line_word(kind: Tok) -> LineWord {
         Tok::Given => LineWord::Given,
         Tok::Judged => LineWord::Judged,
         Tok::Done => LineWord::Done,
+        Tok::Scan => LineWord::Scan,
         _ => LineWord::Later,
     }
 }
@@ -158,6 +160,7 @@ impl<'a> Resolver<'a> {
                 Some(known::GIVEN) => Some(LineWord::Given),
                 Some(known::JUDGED) => Some(LineWord::Judged),
                 Some(known::DONE) => Some(LineWord::Done),
+                Some(known::SCAN) => Some(LineWord::Scan),
                 _ => None,
             },
         };

@@ -2,6 +2,7 @@
 //!
 //! Every item is resolved on its own; one that cannot be is reported and left out whole.
 
+mod codes;
 mod conclusion;
 mod condition;
 mod entries;

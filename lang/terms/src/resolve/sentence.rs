@@ -236,6 +236,9 @@ impl<'a> Sentences<'a> {
             *cursor = probe;
             return self.measured(cursor, first, true);
         }
+        if self.starts_with_code(cursor) {
+            return self.code_sentence(cursor, first);
+        }
         if self.starts_with_quantifier(cursor) {
             let subject = self.asked(cursor)?;
             return self.predicate(cursor, first, subject);
@@ -319,6 +322,10 @@ impl<'a> Sentences<'a> {
     pub(super) fn predicate(&mut self, cursor: &mut Cursor<'a>, first: u32, asked: Asked) -> Read<Piece> {
         if cursor.is_done() {
             return Ok(Piece::Subject(asked));
+        }
+        if self.is_module(asked.subject) && cursor.take(known::READ) {
+            let span = self.view.span(cursor.since(first));
+            return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Read(asked.subject), span))));
         }
         let is = cursor.take(known::IS);
         if is && cursor.take(known::TOUCHED) {

@@ -3,7 +3,7 @@
 use knockon_measure::{Date, Kind, Range};
 use knockon_text::Span;
 
-use super::{Span2, VariableId};
+use super::{Codes, Kept, Span2, VariableId};
 use crate::vocabulary::TermId;
 
 /// What a variable ranges over.
@@ -165,6 +165,17 @@ pub enum Form {
         /// Since this happened.
         since: Option<Box<Happens>>,
     },
+    /// A module holds a code.
+    Code {
+        /// Which codes.
+        codes: Codes,
+        /// Stored or pending.
+        kept: Kept,
+        /// Which module.
+        module: Subject,
+    },
+    /// A module was read since the work.
+    Read(Subject),
     /// The work list is complete.
     WorkComplete,
     /// The list of equipment is complete.

@@ -3,7 +3,7 @@
 use knockon_measure::{Date, Reading};
 use knockon_text::Span;
 
-use super::{Placing, When};
+use super::{Placing, Scan, When};
 use crate::vocabulary::TermId;
 
 /// A job.
@@ -139,6 +139,8 @@ pub enum Entry {
         /// When.
         at: Option<When>,
     },
+    /// Modules were read.
+    Scan(Scan),
     /// The date of the job.
     Dated(Date),
 }

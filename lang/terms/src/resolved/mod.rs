@@ -1,6 +1,7 @@
 //! The resolved tree: what was written, with terms in the place of words.
 
 mod cars;
+mod codes;
 mod conditions;
 mod jobs;
 mod rules;
@@ -8,6 +9,7 @@ mod sources;
 mod tests;
 
 pub use cars::*;
+pub use codes::*;
 pub use conditions::*;
 pub use jobs::*;
 pub use rules::*;

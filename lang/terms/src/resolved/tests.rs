@@ -78,6 +78,8 @@ pub enum FactName {
     Condition(TermId, Option<TermId>),
     /// A choice.
     Choice(TermId),
+    /// The codes of a module.
+    Codes(TermId),
     /// A measure or its change.
     Measure {
         /// The measure.
