@@ -104,6 +104,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         due_causes: BTreeMap::new(),
         more_parents: BTreeMap::new(),
         by_work: unlisted::by_work(library, scoped),
+        sure: BTreeSet::new(),
         instances: 0,
     };
     grounder.ties();
@@ -141,6 +142,8 @@ struct Grounder<'a> {
     more_parents: BTreeMap<EventId, Vec<EventId>>,
     /// For each state and procedure, the conclusions by which work could bring it about.
     by_work: BTreeMap<Derived, Vec<unlisted::Head<'a>>>,
+    /// What surely happened.
+    sure: BTreeSet<EventId>,
     instances: usize,
 }
 
