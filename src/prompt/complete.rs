@@ -59,7 +59,6 @@ const FIRST: &[&str] = &[
     "judged",
     "done",
     "scan after work of",
-    "scan on arrival of",
     "dated",
 ];
 

@@ -133,12 +133,15 @@ def words_text():
         lines.append(f"relation {name} of part to part, {steps}passes disturbance")
     lines += [f"option {name}" for name in OPTIONS]
     for name, (doing, way, counts) in OPERATIONS.items():
-        lines.append(f"operation {name}")
-        lines.append(f'  doing "{doing}"' + ("" if way is None else f', on the way "{way}"'))
+        clauses = [f'doing "{doing}"' + ("" if way is None else f', on the way "{way}"')]
         if counts:
-            lines.append(f"  counts as {', '.join(counts)}")
+            clauses.append(f"counts as {', '.join(counts)}")
         if name in HARMLESS_OPERATIONS:
-            lines.append("  disturbs nothing")
+            clauses.append("disturbs nothing")
+        # One word beside the name, more below it: the one style.
+        beside = clauses[:1] if way is None else []
+        lines.append(" ".join([f"operation {name}", *beside]))
+        lines += [f"  {clause}" for clause in clauses[len(beside):]]
     for name in FINDINGS:
         lines.append(f"finding {name} of part" + (", disturbs nothing" if name in HARMLESS_FINDINGS else ""))
     lines += [f'event {name} asked as "{asked}"' for name, asked in EVENTS.items()]

@@ -2,6 +2,8 @@
 #![expect(clippy::panic, reason = "helpers of tests: what cannot be loaded is the failure itself")]
 #![expect(clippy::print_stdout, reason = "counts, for whoever asks for them with --nocapture")]
 
+mod words;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_lang::decide::{Decided, decide};
@@ -77,7 +79,7 @@ fn every_file_of_the_library_loads_alone_without_a_problem() {
     for file in &files {
         load_well(&file.replacen("stdlib/", "standard/", 1));
     }
-    assert!(files.len() >= 40, "{} files", files.len());
+    assert!(files.len() >= 60, "{} files", files.len());
 }
 
 #[test]
@@ -89,26 +91,7 @@ fn all_tests_of_the_library_pass_and_each_of_them_could_fail() {
         wrong.extend(outcome.wrong);
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(passed >= 60, "only {passed} tests");
-}
-
-#[test]
-fn the_whole_library_knows_enough_parts_sensors_and_systems() {
-    let loaded = load_well("standard/all.knock");
-    let vocabulary = &loaded.resolved.vocabulary;
-    let count = |class: Class| vocabulary.iter().filter(|(_, term)| term.class == class && !term.is_group()).count();
-    let counts = [
-        ("parts", count(Class::Part), 60),
-        ("sensors", count(Class::Sensor), 15),
-        ("systems", count(Class::System), 12),
-        ("operations", count(Class::Operation), 20),
-        ("rules", loaded.resolved.rules.len(), 20),
-        ("facts", loaded.resolved.facts.len(), 100),
-    ];
-    println!("the standard library: {counts:?}");
-    for (what, found, least) in counts {
-        assert!(found >= least, "{found} {what}, where there were to be at least {least}");
-    }
+    assert!(passed >= 200, "only {passed} tests");
 }
 
 #[test]
@@ -146,7 +129,9 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
     }
     let idle: Vec<&str> = vocabulary
         .iter()
-        .filter(|(id, term)| term.class == Class::Part && !term.is_group() && !used.contains(id))
+        .filter(|(id, term)| {
+            matches!(term.class, Class::Part | Class::Module) && !term.is_group() && !used.contains(id)
+        })
         .map(|(_, term)| term.name.as_str())
         .collect();
     assert!(idle.is_empty(), "declared, and then never spoken of: {}", idle.join(", "));

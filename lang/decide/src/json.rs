@@ -5,9 +5,11 @@
 
 mod forms;
 mod job;
+mod scans;
 
 use knockon_proof::{NodeId, ProofGraph};
 use knockon_rules::Library;
+use knockon_terms::resolved::When;
 
 use crate::answer::{
     Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, OperationVerdict, Order,
@@ -283,5 +285,13 @@ fn permitted_word(permitted: Permitted) -> &'static str {
         Permitted::Allowed => "allowed",
         Permitted::Conflict => "conflict",
         Permitted::Forbidden => "forbidden",
+    }
+}
+
+/// A time, as far as it is known.
+fn when(at: &When) -> String {
+    match at.clock {
+        Some(clock) => format!("{} {clock}", at.date),
+        None => at.date.to_string(),
     }
 }

@@ -183,10 +183,9 @@ impl Naming<'_> {
             Fact::Code { module, scan: None, .. } => {
                 format!("Which codes are in {}? Read it after the work.", vocabulary.name(*module))
             }
-            Fact::Code { module, scan: Some(line), .. } => format!(
-                "Have the tests behind the codes of {} run ({})? Without that, no code proves nothing.",
-                vocabulary.name(*module),
-                self.line_number(*line)
+            Fact::Code { module, scan: Some(_), .. } => format!(
+                "Have the tests behind the codes of {} run? Without that, no code proves nothing.",
+                vocabulary.name(*module)
             ),
             Fact::Order { line, event } => {
                 format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
@@ -282,9 +281,7 @@ impl Naming<'_> {
                 let module = self.term(*module);
                 return match scan {
                     None => format!("codes in {module}"),
-                    Some(line) => {
-                        format!("codes in {module}, whose tests may not have run ({})", self.line_number(*line))
-                    }
+                    Some(_) => format!("codes in {module}, whose tests may not have run"),
                 };
             }
             match self.read(variable) {

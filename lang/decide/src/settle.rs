@@ -35,6 +35,19 @@ pub struct Settled<T> {
     pub over: Vec<VariableIndex>,
 }
 
+impl<T: Ord> Settled<T> {
+    /// What is so whatever is open.
+    pub fn certain(outcome: T) -> Settled<T> {
+        Settled {
+            outcomes: BTreeMap::from([(outcome, Vec::new())]),
+            turns_on: Vec::new(),
+            exact: true,
+            whole: true,
+            over: Vec::new(),
+        }
+    }
+}
+
 /// Settles an outcome. `outcome` is asked with the truth of each of `atoms`; `alike` puts outcomes
 /// together that ask for the same to be done, so that a fact which only moves between them is not asked.
 pub fn settle<T: Ord + Clone>(

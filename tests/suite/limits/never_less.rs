@@ -50,3 +50,21 @@ fn what_a_car_may_not_have_does_not_come_off_it_for_certain() {
     assert_eq!(verdict(""), Some(Verdict::Open));
     assert_eq!(verdict("  equipment is complete\n"), None);
 }
+
+#[test]
+fn that_more_did_not_happen_says_nothing_of_less_whatever_was_declared_first() {
+    let mild = "operation unplugged doing \"unplugging\", on the way \"unplugs\"\n";
+    let grave = "operation taken out doing \"taking out\", on the way \"pulls\"\n  counts as unplugged\n";
+    for operations in [format!("{mild}{grave}"), format!("{grave}{mild}")] {
+        let mut text = operations;
+        text.push_str("relation behind of part to part, passes disturbance\npart plug behind panel\n");
+        text.push_str(&rule("grave", "plug taken out", "require check of radar"));
+        text.push_str(&rule("mild", "plug unplugged", "require alignment"));
+        text.push_str(&format!("{JOB}  equipped with radar\n  work removed panel\n"));
+        let (decided, problems) = decided(&text);
+        assert_eq!(problems, Vec::new());
+        let alignment = decided.answer.duties.iter().find(|duty| duty.name == "alignment").unwrap();
+        let asked: Vec<&str> = alignment.turns_on.iter().map(|fact| fact.name.as_str()).collect();
+        assert_eq!((alignment.verdict, asked), (Verdict::Open, vec!["plug taken out", "plug unplugged"]), "{text}");
+    }
+}

@@ -50,6 +50,7 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/terms/src/resolve/sources.rs", "one function a clause of sources, and the dates that must agree"),
     ("lang/terms/src/vocabulary.rs", "the term and all that can be said of it are documented fields"),
     ("lang/text/src/draw/tests.rs", "drawn messages, which are long to read and short to write"),
+    ("src/prompt/complete.rs", "the phrases there are to complete stand beside how they are completed"),
     ("tests/suite/hostile.rs", "one test a kind of hostile text, and the generators of such texts"),
 ];
 

@@ -9,7 +9,7 @@ use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
 use crate::atoms::{Conclusion, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
-use crate::event::EventId;
+use crate::event::{Causes, EventId};
 use crate::precedence::{ask_defeats, covers, waiver_defeats};
 use crate::settle::{Settled, settle};
 
@@ -41,13 +41,13 @@ impl Decider<'_> {
             is_sensor,
         );
         let name = self.naming.duty(procedure, of);
-        let settled =
-            self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two));
+        let settled = match self.surely(&case, None) {
+            Some(outcome) => Settled::certain(outcome),
+            None => self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two)),
+        };
         let outcomes: Vec<Outcome> = settled.outcomes.keys().copied().collect();
         let (verdict, floor) = if settled.whole {
             verdict(&outcomes)?
-        } else if self.surely_asked(&case) {
-            (Verdict::Required, None)
         } else {
             // More may come of it than was tried: that is open, never less.
             (Verdict::Open, None)
@@ -64,13 +64,16 @@ impl Decider<'_> {
             if said.is_empty() {
                 continue;
             }
-            let each = settle(
-                &grounded.program,
-                self.evaluated,
-                &case.atoms,
-                &|holds| case.cause(library, cause, holds),
-                &|one: &Outcome, two: &Outcome| one == two,
-            );
+            let each = match self.surely(&case, Some(cause)) {
+                Some(outcome) => Settled::certain(outcome),
+                None => settle(
+                    &grounded.program,
+                    self.evaluated,
+                    &case.atoms,
+                    &|holds| case.cause(library, cause, holds),
+                    &|one: &Outcome, two: &Outcome| one == two,
+                ),
+            };
             let outcomes: Vec<Outcome> = each.outcomes.keys().copied().collect();
             if outcomes == [Outcome::Nothing] {
                 continue;
@@ -109,13 +112,26 @@ impl Decider<'_> {
         })
     }
 
-    /// Whether a rule certainly asks, and nothing that may hold takes it away.
-    fn surely_asked(&self, case: &DutyCase<'_>) -> bool {
-        case.conclusions.iter().filter(|ask| ask.said == Said::Ask && self.evaluated.is_certain(ask.atom)).any(|ask| {
-            !case.conclusions.iter().any(|waiver| {
-                waiver.said == Said::Waive && covers(waiver, ask) && self.evaluated.is_possible(waiver.atom)
-            })
-        })
+    /// What a duty, or one cause of it, surely comes to without a look at what is open: a rule certainly asks, or
+    /// advises where none may ask, and nothing that may hold takes it away.
+    fn surely(&self, case: &DutyCase<'_>, cause: Option<&Causes>) -> Option<Outcome> {
+        let stands = |said: Said| {
+            case.conclusions
+                .iter()
+                .filter(|one| one.said == said && cause.is_none_or(|cause| one.causes == *cause))
+                .filter(|one| self.evaluated.is_certain(one.atom))
+                .any(|one| {
+                    !case.conclusions.iter().any(|waiver| {
+                        waiver.said == Said::Waive && covers(waiver, one) && self.evaluated.is_possible(waiver.atom)
+                    })
+                })
+        };
+        if stands(Said::Ask) {
+            return Some(Outcome::Required);
+        }
+        let may_ask =
+            case.conclusions.iter().any(|one| one.said == Said::Ask && cause.is_none_or(|cause| one.causes == *cause));
+        (!may_ask && stands(Said::Advise)).then_some(Outcome::Advised)
     }
 
     pub(super) fn causes_words(&self, causes: &[EventId]) -> String {

@@ -41,6 +41,7 @@ impl Grounder<'_> {
                 continue;
             }
             let id = self.add_event(event);
+            self.sure.insert(id);
             let atom = self.out.program.atom(Claim::Happened(id));
             self.out.program.clause(atom, [], Why::Line(*line));
         }
@@ -101,13 +102,16 @@ impl Grounder<'_> {
                 if let Some(id) = known {
                     let from = self.out.program.atom(Claim::Happened(parent));
                     let atom = self.out.program.atom(Claim::Happened(id));
+                    if lits.is_empty() && self.sure.contains(&parent) && self.surely_there(to) {
+                        self.sure.insert(id);
+                    }
                     let body = lits.into_iter().chain([Lit::Atom(from, true)]);
                     self.out.program.clause(atom, body, Why::Fact(fact));
                     self.more_parents.entry(id).or_default().push(parent);
                     continue;
                 }
-                // Already listed: the same thing is not done twice over.
-                if self.certain_event(effect, to) {
+                // The same thing is not done twice over.
+                if self.surely_happened(effect, Some(to)) {
                     continue;
                 }
                 // What a car may not have does not come off it for certain.
@@ -115,6 +119,7 @@ impl Grounder<'_> {
                 if present == Lit::False {
                     continue;
                 }
+                let sure = lits.is_empty() && self.sure.contains(&parent) && self.surely_there(to);
                 let lits: Vec<Lit> = lits.into_iter().chain([present]).collect();
                 let id = self.add_event(Event {
                     what: effect,
@@ -124,6 +129,9 @@ impl Grounder<'_> {
                     at: event.at,
                     origin: Origin::Access { parent, fact },
                 });
+                if sure {
+                    self.sure.insert(id);
+                }
                 let from = self.out.program.atom(Claim::Happened(parent));
                 let atom = self.out.program.atom(Claim::Happened(id));
                 let body = lits.into_iter().chain([Lit::Atom(from, true)]);
@@ -132,11 +140,31 @@ impl Grounder<'_> {
         }
     }
 
-    /// Whether a line already says that this, or something that counts as it, was done to the part.
-    fn certain_event(&self, what: TermId, subject: TermId) -> bool {
-        self.by_subject.get(&Some(subject)).into_iter().flatten().any(|&id| {
-            self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
+    /// Whether this, or something that counts as it, surely happened. What may have happened does not count: that it
+    /// did not would say nothing of the milder thing.
+    fn surely_happened(&self, what: TermId, subject: Option<TermId>) -> bool {
+        self.by_subject.get(&subject).into_iter().flatten().any(|id| {
+            self.sure.contains(id)
+                && self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
         })
+    }
+
+    /// Whether just this is known as something that may have happened, whatever facts of the library say of it.
+    fn may_have_happened(&self, what: TermId, subject: Option<TermId>) -> bool {
+        self.by_subject
+            .get(&subject)
+            .into_iter()
+            .flatten()
+            .filter_map(|id| self.out.events.get(id.0 as usize))
+            .any(|event| event.what == what && !matches!(event.origin, Origin::Access { .. }))
+    }
+
+    /// Whether the car surely has a part.
+    fn surely_there(&self, term: TermId) -> bool {
+        match self.vocabulary.class(term) {
+            Class::Part => true,
+            _ => self.known_fitted(term) == Some(true),
+        }
     }
 
     /// For listed work whose access list is not complete: what usually comes off, as events nobody confirmed.
@@ -177,7 +205,7 @@ impl Grounder<'_> {
                 .collect();
             let mut offered = Vec::new();
             for (effect, to) in usual {
-                if self.certain_event(effect, to) {
+                if self.surely_happened(effect, Some(to)) || self.may_have_happened(effect, Some(to)) {
                     continue;
                 }
                 offered.push(self.possible_event(effect, Some(to), Origin::MayHaveComeOff { parent }));
@@ -238,14 +266,7 @@ impl Grounder<'_> {
         let first_new = self.out.events.len();
         for (what, subject) in wanted {
             let class = self.vocabulary.class(what);
-            if subject.is_some_and(|subject| self.certain_event(what, subject)) {
-                continue;
-            }
-            if subject.is_none()
-                && self.by_subject.get(&None).into_iter().flatten().any(|id| {
-                    self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
-                })
-            {
+            if self.surely_happened(what, subject) || self.may_have_happened(what, subject) {
                 continue;
             }
             if self.job.not_happened.contains_key(&(what, subject)) {

@@ -107,6 +107,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         more_parents: BTreeMap::new(),
         by_work: unlisted::by_work(library, scoped),
         code_pattern: codes::named_pattern(library),
+        sure: BTreeSet::new(),
         instances: 0,
     };
     grounder.ties();
@@ -146,6 +147,8 @@ struct Grounder<'a> {
     by_work: BTreeMap<Derived, Vec<unlisted::Head<'a>>>,
     /// One pattern of codes that rules name.
     code_pattern: Option<CodePattern>,
+    /// What surely happened.
+    sure: BTreeSet<EventId>,
     instances: usize,
 }
 

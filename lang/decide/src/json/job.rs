@@ -5,8 +5,10 @@ use serde::Serialize;
 use knockon_measure::Reading;
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{Happened, Placing, ReadWhen, Scan, When};
+use knockon_terms::resolved::{Happened, Placing};
 
+use super::scans::{ScanForm, scan_form};
+use super::when;
 use crate::job::{DoneEntry, JobFacts};
 
 /// A job as folded: what is known of it, and by which line.
@@ -130,24 +132,6 @@ struct DoneForm {
     ended_in: Option<String>,
     at: Option<String>,
     line: usize,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct ScanForm {
-    when: Option<&'static str>,
-    at: Option<String>,
-    modules: Option<Vec<String>>,
-    codes: Vec<CodeForm>,
-    tests_run: Option<bool>,
-    line: usize,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct CodeForm {
-    code: String,
-    status: Option<String>,
-    pending: bool,
-    module: String,
 }
 
 /// The form of a job. Every `line` counts the entries in `lines` from 1.
@@ -291,42 +275,10 @@ fn done_form(library: &Library, entry: &DoneEntry) -> DoneForm {
     }
 }
 
-fn scan_form(library: &Library, scan: &Scan, line: usize) -> ScanForm {
-    let name = |term: TermId| library.vocabulary().name(term).to_string();
-    let Scan { when: said, at, modules, codes, tested } = scan;
-    ScanForm {
-        when: match said {
-            ReadWhen::OnArrival => Some("on arrival"),
-            ReadWhen::AfterWork => Some("after work"),
-            ReadWhen::NotSaid => None,
-        },
-        at: at.as_ref().map(when),
-        modules: modules.as_ref().map(|modules| modules.iter().map(|&module| name(module)).collect()),
-        codes: codes
-            .iter()
-            .map(|found| CodeForm {
-                code: found.code.to_string(),
-                status: found.status.map(|status| status.to_string()),
-                pending: found.pending,
-                module: name(found.module),
-            })
-            .collect(),
-        tests_run: *tested,
-        line: line + 1,
-    }
-}
-
 fn reading_form(reading: &Reading) -> ReadingForm {
     ReadingForm {
         value: reading.value().value().to_string(),
         unit: reading.value().unit().to_string(),
         uncertainty: reading.uncertainty().map(|uncertainty| uncertainty.to_string()),
-    }
-}
-
-fn when(at: &When) -> String {
-    match at.clock {
-        Some(clock) => format!("{} {clock}", at.date),
-        None => at.date.to_string(),
     }
 }
