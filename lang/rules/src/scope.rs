@@ -1,7 +1,7 @@
 //! Whether a car is in a scope: in, out, or possibly, and then what it turns on.
 
 use knockon_measure::Date;
-use knockon_terms::resolved::{Scope, ScopeId, Span2};
+use knockon_terms::resolved::{Scope, ScopeId, SourceId, Span2};
 use knockon_terms::{TermId, Vocabulary};
 
 /// What is known of a car's keys.
@@ -28,6 +28,14 @@ pub enum KeyTest {
     Built(Span2<Date>),
     /// It is equipped with this.
     Equipped(TermId),
+    /// This text holds for it: no text says, and somebody has to look.
+    Holds(SourceId),
+    /// All of these.
+    All(Vec<KeyTest>),
+    /// At least one of these.
+    Any(Vec<KeyTest>),
+    /// Not this.
+    Not(Box<KeyTest>),
 }
 
 /// Whether a car is in a scope.

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use knockon_proof::{Node, NodeId, Step};
 use knockon_terms::TermId;
+use knockon_terms::resolved::Citation;
 
 use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
@@ -149,9 +150,7 @@ impl Decider<'_> {
         Reason {
             rule: conclusion.rule,
             name: rule.map(|rule| rule.name.clone()).unwrap_or_default(),
-            citation: rule.map_or_else(String::new, |rule| {
-                self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
-            }),
+            citation: rule.map_or_else(String::new, |rule| self.place(&rule.cites)),
             rank: source.map_or("", |source| source.rank.words()),
             is_makers: source.is_some_and(|source| source.rank.is_makers()),
             said: conclusion.said.clone(),
@@ -171,7 +170,12 @@ impl Decider<'_> {
                 .unwrap_or_default(),
             because: rule.and_then(|rule| rule.because.clone()),
             without_it: rule.and_then(|rule| rule.without_it.clone()),
-            weak: self.scoped.weaknesses(conclusion.source).iter().map(|weak| weak.words()).collect(),
+            weak: rule
+                .map(|rule| self.scoped.weaknesses(self.library, &rule.cites))
+                .unwrap_or_default()
+                .iter()
+                .map(|weak| weak.words())
+                .collect(),
             gave_way_to,
             unless: rule.and_then(|rule| {
                 let unless = rule.unless.as_ref()?;
@@ -179,6 +183,15 @@ impl Decider<'_> {
             }),
             proof,
         }
+    }
+
+    /// A place in a text, and who says today that it stays good.
+    fn place(&self, citation: &Citation) -> String {
+        let mut words = self.naming.citation(citation.source, citation.section.as_deref());
+        if let Some(&by) = self.scoped.carriers(citation).first() {
+            words.push_str(&format!(", carried over by {}", self.naming.citation(by, None)));
+        }
+        words
     }
 
     pub(super) fn duty_proof(

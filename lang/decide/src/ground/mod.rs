@@ -12,7 +12,7 @@ mod way;
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::{JobProgram, KeyTest, Library};
-use knockon_terms::resolved::{FactKind, List, VariableId};
+use knockon_terms::resolved::{FactKind, List, RuleId, SourceId, VariableId};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
@@ -78,6 +78,8 @@ pub struct Grounded {
     pub assumed_sound: bool,
     /// Whether some condition rested on work that is not listed.
     pub assumed_unlisted: bool,
+    /// Rules whose text another replaces for some cars, and whether for this one.
+    pub replaced: Vec<(RuleId, SourceId, Lit)>,
 }
 
 /// Grounds a job.
@@ -95,6 +97,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             limits: Vec::new(),
             assumed_sound: false,
             assumed_unlisted: false,
+            replaced: Vec::new(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -109,6 +112,10 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.ties();
     grounder.events();
     grounder.clauses();
+    for (rule, by, test) in &scoped.perhaps_replaced {
+        let lit = grounder.key(test);
+        grounder.out.replaced.push((*rule, *by, lit));
+    }
     // INVARIANT: an answer from which rules are missing decides nothing; a missing rule could ask or take away.
     if grounder.out.limits.iter().any(Limit::leaves_rules_out) {
         grounder.out.program = Program::default();
@@ -152,34 +159,48 @@ impl Grounder<'_> {
     fn keys(&mut self, tests: &[KeyTest]) -> Option<Vec<Lit>> {
         let mut lits = Vec::with_capacity(tests.len());
         for test in tests {
-            let lit = match test {
-                KeyTest::Model(models) => {
-                    let all = match &self.vocabulary.term(self.scoped.car.maker).detail {
-                        Detail::Maker(models) => models.clone(),
-                        _ => Vec::new(),
-                    };
-                    let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
-                    self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
-                }
-                KeyTest::Year(years) => {
-                    let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
-                    let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
-                    self.out.program.leaf(variable, &ask)
-                }
-                KeyTest::Built(days) => {
-                    let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
-                    let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
-                    self.out.program.leaf(variable, &ask)
-                }
-                KeyTest::Equipped(term) => self.equipped(*term),
-            };
-            match lit {
+            match self.key(test) {
                 Lit::False => return None,
                 Lit::True => {}
                 lit => lits.push(lit),
             }
         }
         Some(lits)
+    }
+
+    /// One thing a car's being in scope turns on, as a literal.
+    fn key(&mut self, test: &KeyTest) -> Lit {
+        match test {
+            KeyTest::Model(models) => {
+                let all = match &self.vocabulary.term(self.scoped.car.maker).detail {
+                    Detail::Maker(models) => models.clone(),
+                    _ => Vec::new(),
+                };
+                let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
+                self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
+            }
+            KeyTest::Year(years) => {
+                let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
+                let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
+                self.out.program.leaf(variable, &ask)
+            }
+            KeyTest::Built(days) => {
+                let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
+                let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
+                self.out.program.leaf(variable, &ask)
+            }
+            KeyTest::Equipped(term) => self.equipped(*term),
+            KeyTest::Holds(source) => self.source_holds(*source),
+            KeyTest::All(tests) => {
+                let lits = tests.iter().map(|test| self.key(test)).collect();
+                self.out.program.all(lits)
+            }
+            KeyTest::Any(tests) => {
+                let lits = tests.iter().map(|test| self.key(test)).collect();
+                self.out.program.any(lits)
+            }
+            KeyTest::Not(test) => self.key(test).denied(),
+        }
     }
 
     /// Whether the car is equipped with a term, as a fact.

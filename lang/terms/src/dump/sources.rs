@@ -1,7 +1,7 @@
 //! Sources: each with its dates and what is known of how it was read.
 
 use super::Dump;
-use crate::resolved::Source;
+use crate::resolved::{Portion, Sections, Source};
 
 impl Dump<'_> {
     pub(super) fn sources(&mut self) {
@@ -17,10 +17,11 @@ impl Dump<'_> {
             }
             let revised = source.revised.map_or_else(String::new, |date| format!(", revised {date}"));
             dump.line(2, &format!("issued {}{revised}, in force from {}", source.issued, source.in_force));
-            for (replaced, section) in &source.replaces {
-                let name = dump.source_name(*replaced).to_string();
-                let section = section.as_ref().map_or_else(String::new, |section| format!(" section \"{section}\""));
-                dump.line(2, &format!("replaces {name}{section}"));
+            for (word, portions) in [("replaces", &source.replaces), ("carries over", &source.carries_over)] {
+                for portion in portions {
+                    let words = dump.portion(portion);
+                    dump.line(2, &format!("{word} {words}"));
+                }
             }
             if let Some((months, checked)) = source.review {
                 let checked = checked.map_or_else(String::new, |date| format!(", checked {date}"));
@@ -40,5 +41,22 @@ impl Dump<'_> {
                 }
             }
         });
+    }
+
+    /// Another source, whole or in part.
+    fn portion(&self, portion: &Portion) -> String {
+        let quoted = |sections: &[String]| {
+            sections.iter().map(|section| format!("\"{section}\"")).collect::<Vec<_>>().join(", ")
+        };
+        let mut words = self.source_name(portion.source).to_string();
+        match &portion.sections {
+            Sections::All => {}
+            Sections::Only(only) => words.push_str(&format!(" section {}", quoted(only))),
+            Sections::Except(except) => words.push_str(&format!(" except section {}", quoted(except))),
+        }
+        if let Some(scope) = portion.cars.and_then(|cars| self.resolved.scopes.get(cars.0 as usize)) {
+            words.push_str(&format!(" for cars {}", self.scope_own(scope)));
+        }
+        words
     }
 }

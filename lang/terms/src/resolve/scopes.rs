@@ -74,6 +74,69 @@ pub fn unknown_car(view: &View<'_>, vocabulary: &Vocabulary, cursor: &Cursor<'_>
     }
 }
 
+/// Reads `[every] MAKER MODEL YEARS built DATES equipped with TERM`, each part of which may be left out.
+pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Problem> {
+    let (view, vocabulary) = (cursor.view, cursor.vocabulary);
+    let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
+    // `for every Brindle` reads better to some; it means the same.
+    cursor.take(known::EVERY);
+    if let Some(cars) = maker_and_models(cursor) {
+        let cars = cars?;
+        scope.maker = cars.maker;
+        scope.models = cars.models;
+    }
+    let mut read_something = scope.maker.is_some();
+    while !cursor.is_done() {
+        if let Some(years) = quantity::years(cursor) {
+            scope.years = Some(years?);
+        } else if cursor.take(known::BUILT) {
+            match quantity::dates(cursor) {
+                Some(dates) => scope.built = Some(dates?),
+                None => {
+                    return Err(Problem::at(
+                        Code::UnexpectedWord,
+                        view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                        "a build date is missing",
+                        "expected `from`, `until` or `before` and a date",
+                    )
+                    .help("write `built from 2023-03-14`"));
+                }
+            }
+        } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH])
+        {
+            loop {
+                match cursor.take_term(Class::is_equipment) {
+                    Some((term, _)) => scope.equipped.extend(vocabulary.members(term)),
+                    None => {
+                        let run = unknown::run_at(view, cursor.at, cursor.end);
+                        return Err(unknown::phrase(view, vocabulary, run, "equipment", &|_, class| {
+                            class.is_equipment()
+                        }));
+                    }
+                }
+                if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
+                    break;
+                }
+            }
+        } else if cursor.take_kind(Tok::Comma).is_some() {
+            continue;
+        } else {
+            return Err(unknown_car(view, vocabulary, cursor, scope.maker));
+        }
+        read_something = true;
+    }
+    if !read_something {
+        return Err(Problem::at(
+            Code::ScopeEmpty,
+            view.span(cursor.rest_range()),
+            "a scope that names no cars",
+            "which cars?",
+        )
+        .help("write `for MAKER MODEL YEAR to YEAR {`"));
+    }
+    Ok(scope)
+}
+
 impl<'a> Resolver<'a> {
     /// Reads the head of a `for` block; adds the scope.
     pub(super) fn scope(&mut self, view: &'a View<'a>, scope: &tree::Scope, parent: ScopeId) -> Option<ScopeId> {
@@ -81,7 +144,7 @@ impl<'a> Resolver<'a> {
             return None;
         }
         let mut cursor = Cursor::new(view, self.vocabulary, scope.cars);
-        match self.cars(view, &mut cursor, parent) {
+        match cars(&mut cursor, parent) {
             Ok(found) => {
                 let id = ScopeId(self.scopes.len() as u32);
                 if let Err(problem) = self.check_scope(view, scope, &found) {
@@ -96,67 +159,6 @@ impl<'a> Resolver<'a> {
                 None
             }
         }
-    }
-
-    fn cars(&mut self, view: &'a View<'a>, cursor: &mut Cursor<'a>, parent: ScopeId) -> Result<Scope, Problem> {
-        let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
-        // `for every Brindle` reads better to some; it means the same.
-        cursor.take(known::EVERY);
-        if let Some(cars) = maker_and_models(cursor) {
-            let cars = cars?;
-            scope.maker = cars.maker;
-            scope.models = cars.models;
-        }
-        let mut read_something = scope.maker.is_some();
-        while !cursor.is_done() {
-            if let Some(years) = quantity::years(cursor) {
-                scope.years = Some(years?);
-            } else if cursor.take(known::BUILT) {
-                match quantity::dates(cursor) {
-                    Some(dates) => scope.built = Some(dates?),
-                    None => {
-                        return Err(Problem::at(
-                            Code::UnexpectedWord,
-                            view.span(unknown::run_at(view, cursor.at, cursor.end)),
-                            "a build date is missing",
-                            "expected `from`, `until` or `before` and a date",
-                        )
-                        .help("write `built from 2023-03-14`"));
-                    }
-                }
-            } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH])
-            {
-                loop {
-                    match cursor.take_term(Class::is_equipment) {
-                        Some((term, _)) => scope.equipped.extend(self.vocabulary.members(term)),
-                        None => {
-                            let run = unknown::run_at(view, cursor.at, cursor.end);
-                            return Err(unknown::phrase(view, self.vocabulary, run, "equipment", &|_, class| {
-                                class.is_equipment()
-                            }));
-                        }
-                    }
-                    if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
-                        break;
-                    }
-                }
-            } else if cursor.take_kind(Tok::Comma).is_some() {
-                continue;
-            } else {
-                return Err(unknown_car(view, self.vocabulary, cursor, scope.maker));
-            }
-            read_something = true;
-        }
-        if !read_something {
-            return Err(Problem::at(
-                Code::ScopeEmpty,
-                view.span(cursor.rest_range()),
-                "a scope that names no cars",
-                "which cars?",
-            )
-            .help("write `for MAKER MODEL YEAR to YEAR {`"));
-        }
-        Ok(scope)
     }
 
     /// A scope nobody can be in is a mistake, and its rules would never be seen again.
