@@ -185,6 +185,8 @@ pub struct Reason {
     pub weak: Vec<String>,
     /// The rule that prevails over it.
     pub gave_way_to: Option<String>,
+    /// What some text says, by which that rule prevails.
+    pub by_text: Option<String>,
     /// The exception that would end it.
     pub unless: Option<String>,
     /// Its proof.

@@ -135,6 +135,7 @@ impl Former<'_> {
             without_it,
             weak,
             gave_way_to,
+            by_text,
             unless,
             proof,
         } = reason;
@@ -163,6 +164,7 @@ impl Former<'_> {
             without_it: without_it.clone(),
             may_not_waive: weak.clone(),
             gave_way_to: gave_way_to.clone(),
+            gave_way_by: by_text.clone(),
             unless: unless.clone(),
             proof: proof.map(number),
         }

@@ -198,7 +198,8 @@ fn reason(out: &mut Markup, reason: &Reason) {
         label(out, "", &format!("this text may require, not waive: {weak}"));
     }
     if let Some(other) = &reason.gave_way_to {
-        label(out, "", &format!("gives way to \"{other}\""));
+        let by_text = reason.by_text.as_ref().map_or_else(String::new, |words| format!(": {words}"));
+        label(out, "", &format!("gives way to \"{other}\"{by_text}"));
     }
 }
 

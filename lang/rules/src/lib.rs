@@ -6,6 +6,7 @@
 pub mod clause;
 pub mod dump;
 pub mod library;
+pub mod order;
 pub mod program;
 pub mod scope;
 pub mod source_order;

@@ -4,6 +4,7 @@ use knockon_measure::Date;
 use knockon_terms::resolved::{Citation, FactKind, RuleId, SourceId};
 
 use crate::library::Library;
+use crate::order::Order;
 use crate::scope::{CarKeys, KeyTest, ScopeTruth, scope_truth};
 use crate::source_order::{Weakness, weaknesses};
 use crate::standing::{Standings, Texts, When};
@@ -42,6 +43,7 @@ pub struct JobProgram {
     /// Rules whose text is replaced, by which text, if this comes out so.
     pub perhaps_replaced: Vec<(RuleId, SourceId, KeyTest)>,
     standings: Standings,
+    order: Order,
 }
 
 /// Why a text does not hold on a day.
@@ -91,9 +93,8 @@ impl JobProgram {
                 tests.push(test.clone());
                 if clause.way == 0 {
                     let without = KeyTest::Not(Box::new(test.clone()));
-                    perhaps_replaced.extend(
-                        standing.replaced_by.iter().map(|&(by, _)| (clause.rule, by, without.clone())),
-                    );
+                    perhaps_replaced
+                        .extend(standing.replaced_by.iter().map(|&(by, _)| (clause.rule, by, without.clone())));
                 }
             }
             clauses.push(ScopedClause { clause: index, tests });
@@ -121,7 +122,8 @@ impl JobProgram {
             }
             facts.push(ScopedFact { fact: index, tests });
         }
-        JobProgram { car, as_of, clauses, facts, not_in_force, perhaps_replaced, standings }
+        let order = Order::new(&resolved.sources, as_of);
+        JobProgram { order, car, as_of, clauses, facts, not_in_force, perhaps_replaced, standings }
     }
 
     /// Why what a citation names may not waive or allow on this day; empty where it may.
@@ -138,8 +140,25 @@ impl JobProgram {
         standing.carried_by.iter().filter(|(_, when)| surely(when)).map(|&(by, _)| by).collect()
     }
 
-    /// The texts that carry over what a citation names, the latest first, and when they do.
-    pub fn carried_by(&self, citation: &Citation) -> &[(SourceId, When)] {
-        self.standings.get(citation).map_or(&[], |standing| &standing.carried_by)
+    /// When one rule's text prevails over another's by what the texts say, and the words that say so.
+    pub fn prevails(&self, library: &Library, strong: RuleId, weak: RuleId) -> (When, Option<String>) {
+        let (Some(strong), Some(weak)) = (library.rule(strong), library.rule(weak)) else {
+            return (When::Never, None);
+        };
+        let carried = |citation: &Citation| {
+            self.standings.get(citation).map_or(&[][..], |standing| standing.carried_by.as_slice())
+        };
+        let (when, clause) =
+            self.order.prevails((&strong.cites, carried(&strong.cites)), (&weak.cites, carried(&weak.cites)));
+        let words = clause.and_then(|above| {
+            let by = library.source(above.by)?;
+            Some(format!("{} {}", by.name, by.order.get(above.clause)?.words(&library.resolved.sources)))
+        });
+        (when, words)
+    }
+
+    /// Whether no text says which of two prevails.
+    pub fn is_without_order(&self) -> bool {
+        self.order.is_empty()
     }
 }

@@ -103,8 +103,7 @@ impl<'a> Texts<'a> {
     }
 
     fn stands(&self, id: SourceId, section: Option<&str>, seen: &mut Vec<SourceId>) -> Standing {
-        let mut out =
-            Standing { when: When::Always, not_yet: None, replaced_by: Vec::new(), carried_by: Vec::new() };
+        let mut out = Standing { when: When::Always, not_yet: None, replaced_by: Vec::new(), carried_by: Vec::new() };
         let Some(source) = self.sources.get(id.0 as usize) else { return out };
         if self.day < source.in_force {
             out.not_yet = Some(source.in_force);
@@ -179,8 +178,8 @@ impl<'a> Texts<'a> {
             }
         }
         let needs = When::all(needs);
-        for (by, when) in std::iter::once((other_id, &carrier.when))
-            .chain(carrier.carried_by.iter().map(|(by, when)| (*by, when)))
+        for (by, when) in
+            std::iter::once((other_id, &carrier.when)).chain(carrier.carried_by.iter().map(|(by, when)| (*by, when)))
         {
             let when = When::all([when.clone(), needs.clone()]);
             if when != When::Never {
@@ -198,11 +197,7 @@ impl<'a> Texts<'a> {
     }
 }
 
-fn portions<'p>(
-    portions: &'p [Portion],
-    source: SourceId,
-    section: Option<&str>,
-) -> impl Iterator<Item = &'p Portion> {
+fn portions<'p>(portions: &'p [Portion], source: SourceId, section: Option<&str>) -> impl Iterator<Item = &'p Portion> {
     portions.iter().filter(move |portion| portion.source == source && portion.holds(section))
 }
 

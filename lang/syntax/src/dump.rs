@@ -179,6 +179,8 @@ impl Dump<'_> {
                     SourceClause::InForceFrom(date) => dump.token("InForceFrom", *date),
                     SourceClause::Replaces(portion) => dump.portion("Replaces", portion),
                     SourceClause::CarriesOver(portion) => dump.portion("CarriesOver", portion),
+                    SourceClause::PrevailsOver(ranges) => dump.ranges("PrevailsOver", ranges),
+                    SourceClause::DefersTo(ranges) => dump.ranges("DefersTo", ranges),
                     SourceClause::Review { every, checked } => dump.node("Review", |dump| {
                         dump.range("every", *every);
                         dump.token_if("checked", *checked);

@@ -178,6 +178,10 @@ pub enum SourceClause {
     Replaces(Portion),
     /// `carries over SOURCE [except section "..."] [for CARS]`
     CarriesOver(Portion),
+    /// `prevails over SOURCE`, or a rank and perhaps `issued before it`
+    PrevailsOver(Vec<Range>),
+    /// `defers to SOURCE`, or a rank and perhaps `issued after it`
+    DefersTo(Vec<Range>),
     /// `review every N months, checked DATE`
     Review {
         /// How often, such as `12 months`.

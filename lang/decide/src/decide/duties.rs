@@ -35,6 +35,7 @@ impl Decider<'_> {
         let is_sensor = of.is_some_and(|of| self.is_sensor(of));
         let case = DutyCase::new(
             &grounded.program,
+            &grounded.text_order,
             &|atom| self.evaluated.is_possible(atom),
             procedure,
             of,
@@ -133,19 +134,26 @@ impl Decider<'_> {
         let rule = self.library.rule(conclusion.rule);
         let source = self.library.source(conclusion.source);
         let certain = self.evaluated.is_certain(conclusion.atom);
+        let order = &self.grounded.text_order;
         let stronger = all.iter().find(|other| {
             self.evaluated.is_possible(other.atom)
                 && match (&conclusion.said, &other.said) {
                     (Said::Ask | Said::Advise, Said::Waive) => {
-                        covers(other, conclusion) && waiver_defeats(self.library, other, conclusion)
+                        covers(other, conclusion)
+                            && self.truth(waiver_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     (Said::Waive, Said::Ask) => {
-                        covers(conclusion, other) && ask_defeats(self.library, other, conclusion)
+                        covers(conclusion, other)
+                            && self.truth(ask_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     _ => false,
                 }
         });
         let gave_way_to = stronger.and_then(|other| self.library.rule(other.rule)).map(|rule| rule.name.clone());
+        let by_text = stronger.and_then(|other| {
+            let named = self.library.prevails_by_name(other.rule, conclusion.rule);
+            if named { None } else { self.scoped.prevails(self.library, other.rule, conclusion.rule).1 }
+        });
         let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
         Reason {
             rule: conclusion.rule,
@@ -177,6 +185,7 @@ impl Decider<'_> {
                 .map(|weak| weak.words())
                 .collect(),
             gave_way_to,
+            by_text,
             unless: rule.and_then(|rule| {
                 let unless = rule.unless.as_ref()?;
                 Some(knockon_terms::reading::condition(&self.library.resolved, &rule.variables, unless))

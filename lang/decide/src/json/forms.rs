@@ -110,6 +110,7 @@ pub struct ReasonForm {
     pub(super) without_it: Option<String>,
     pub(super) may_not_waive: Vec<String>,
     pub(super) gave_way_to: Option<String>,
+    pub(super) gave_way_by: Option<String>,
     pub(super) unless: Option<String>,
     pub(super) proof: Option<u32>,
 }

@@ -23,6 +23,9 @@ impl Dump<'_> {
                     dump.line(2, &format!("{word} {words}"));
                 }
             }
+            for precedence in &source.order {
+                dump.line(2, &precedence.words(&dump.resolved.sources));
+            }
             if let Some((months, checked)) = source.review {
                 let checked = checked.map_or_else(String::new, |date| format!(", checked {date}"));
                 dump.line(2, &format!("review every {months} months{checked}"));

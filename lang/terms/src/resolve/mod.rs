@@ -14,6 +14,7 @@ mod portions;
 mod rules;
 mod scopes;
 pub mod sentence;
+mod source_order;
 mod sources;
 mod subjects;
 mod tests;

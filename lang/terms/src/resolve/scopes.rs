@@ -102,8 +102,7 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
                     .help("write `built from 2023-03-14`"));
                 }
             }
-        } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH])
-        {
+        } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
             loop {
                 match cursor.take_term(Class::is_equipment) {
                     Some((term, _)) => scope.equipped.extend(vocabulary.members(term)),

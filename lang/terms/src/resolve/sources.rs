@@ -6,13 +6,13 @@ use knockon_measure::Date;
 use knockon_syntax::tree::{self, Item, ItemKind, Range, SourceClause};
 use knockon_text::{Code, Problem};
 
-use super::portions;
+use super::{portions, source_order};
 use crate::quantity::date_of;
 use crate::resolved::{Rank, Scope, Source, SourceId};
 use crate::unread::Unread;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
-use crate::words::known;
+use crate::words::{WordId, known};
 
 /// All sources of all files.
 pub struct Described {
@@ -76,9 +76,11 @@ pub fn sources(
     let mut described = Described { sources, names, scopes: vec![Scope::default()] };
     for (id, view, clause) in others {
         described.names_another(id, view, vocabulary, clause, problems);
+        described.says_which_prevails(id, view, clause, problems);
     }
     circles(&described.sources, problems);
     portions::check(&described.sources, problems);
+    source_order::check(&described.sources, problems);
     described
 }
 
@@ -120,7 +122,10 @@ fn describe(
             SourceClause::Issued(token) => issued = day(*token, problems),
             SourceClause::Revised(token) => revised = day(*token, problems),
             SourceClause::InForceFrom(token) => in_force = day(*token, problems),
-            SourceClause::Replaces(_) | SourceClause::CarriesOver(_) => {}
+            SourceClause::Replaces(_)
+            | SourceClause::CarriesOver(_)
+            | SourceClause::PrevailsOver(_)
+            | SourceClause::DefersTo(_) => {}
             SourceClause::Review { every, checked: day_checked } => {
                 checked = day_checked.and_then(|token| day(token, problems));
                 let date = checked.map(|(date, _)| date);
@@ -202,6 +207,7 @@ fn describe(
         in_force: in_force.map(|(date, _)| date).or(revised).unwrap_or(issued),
         replaces: Vec::new(),
         carries_over: Vec::new(),
+        order: Vec::new(),
         review,
         read_in_part,
         read_from,
@@ -241,14 +247,19 @@ fn described_twice(view: &View<'_>, source: &tree::Source, problems: &mut Vec<Pr
     }
 }
 
-fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
+/// The rank these words name.
+pub(super) fn rank_named(words: &[WordId]) -> Option<Rank> {
     let ranks = [
         ([known::MAKER, known::STATEMENT], Rank::MakerStatement),
         ([known::WORKSHOP, known::TEXT], Rank::WorkshopText),
         ([known::COMMON, known::PRACTICE], Rank::CommonPractice),
         ([known::SHOP, known::POLICY], Rank::ShopPolicy),
     ];
-    let found = ranks.iter().find(|(words, _)| view.words_of(range) == words).map(|(_, rank)| *rank);
+    ranks.iter().find(|(rank, _)| words == rank).map(|(_, rank)| *rank)
+}
+
+fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
+    let found = rank_named(view.words_of(range));
     if found.is_none() {
         problems.push(
             Problem::at(
@@ -286,9 +297,10 @@ fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mu
 /// Sources that replace each other, or carry each other over, in a circle: none of them could be said to hold.
 fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
     let next = |id: SourceId| {
-        sources.get(id.0 as usize).into_iter().flat_map(|source| {
-            source.replaces.iter().chain(&source.carries_over).map(|portion| portion.source)
-        })
+        sources
+            .get(id.0 as usize)
+            .into_iter()
+            .flat_map(|source| source.replaces.iter().chain(&source.carries_over).map(|portion| portion.source))
     };
     for (index, source) in sources.iter().enumerate() {
         let start = SourceId(index as u32);
@@ -316,10 +328,16 @@ fn draw_circle(sources: &[Source], first: &Source, path: &[SourceId]) -> Problem
     let others: Vec<&Source> = path.iter().skip(1).filter_map(|id| sources.get(id.0 as usize)).collect();
     if others.is_empty() {
         let carries = !first.replaces.iter().any(|portion| sources.get(portion.source.0 as usize) == Some(first));
-        let (does, word) = if carries { ("carries itself over", "carries over") } else { ("replaces itself", "replaces") };
+        let (does, word) =
+            if carries { ("carries itself over", "carries over") } else { ("replaces itself", "replaces") };
         let message = format!("the source `{}` says that it {does}", first.name);
-        return Problem::at(Code::ReplacementCircle, first.span, message, format!("its own name stands after `{word}`"))
-            .help("name the older text, or take the line out");
+        return Problem::at(
+            Code::ReplacementCircle,
+            first.span,
+            message,
+            format!("its own name stands after `{word}`"),
+        )
+        .help("name the older text, or take the line out");
     }
     let names: Vec<&str> =
         std::iter::once(first).chain(others.iter().copied()).chain([first]).map(|one| one.name.as_str()).collect();

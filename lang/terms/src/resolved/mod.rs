@@ -4,6 +4,7 @@ mod cars;
 mod conditions;
 mod jobs;
 mod rules;
+mod source_order;
 mod sources;
 mod tests;
 
@@ -11,6 +12,7 @@ pub use cars::*;
 pub use conditions::*;
 pub use jobs::*;
 pub use rules::*;
+pub use source_order::*;
 pub use sources::*;
 pub use tests::*;
 

@@ -3,7 +3,7 @@
 use knockon_measure::{Clock, Date};
 use knockon_text::Span;
 
-use super::{ScopeId, SourceId};
+use super::{Precedence, ScopeId, SourceId};
 
 /// A day, and perhaps the time of day, in the shop's own time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -77,6 +77,8 @@ pub struct Source {
     pub replaces: Vec<Portion>,
     /// What it says stays good of other sources: as if it stood in this one too.
     pub carries_over: Vec<Portion>,
+    /// What it says of which text prevails.
+    pub order: Vec<Precedence>,
     /// Review interval in months and the day it was last checked.
     pub review: Option<(u32, Option<Date>)>,
     /// Whether only a part was read.
