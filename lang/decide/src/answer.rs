@@ -24,6 +24,8 @@ pub struct Answer {
     pub duties: Vec<DutyVerdict>,
     /// Sensors that are touched and of which nobody speaks.
     pub silences: Vec<Silence>,
+    /// What texts say they take no view on, of that of which this answer says nothing.
+    pub no_view: Vec<String>,
     /// Operations somebody forbids or allows.
     pub operations: Vec<OperationVerdict>,
     /// Orders between duties.

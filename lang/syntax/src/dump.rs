@@ -181,6 +181,7 @@ impl Dump<'_> {
                     SourceClause::CarriesOver(portion) => dump.portion("CarriesOver", portion),
                     SourceClause::PrevailsOver(ranges) => dump.ranges("PrevailsOver", ranges),
                     SourceClause::DefersTo(ranges) => dump.ranges("DefersTo", ranges),
+                    SourceClause::TakesNoViewOn(ranges) => dump.ranges("TakesNoViewOn", ranges),
                     SourceClause::Review { every, checked } => dump.node("Review", |dump| {
                         dump.range("every", *every);
                         dump.token_if("checked", *checked);

@@ -182,6 +182,8 @@ pub enum SourceClause {
     PrevailsOver(Vec<Range>),
     /// `defers to SOURCE`, or a rank and perhaps `issued after it`
     DefersTo(Vec<Range>),
+    /// `takes no view on "...", TERM`: names, or words of the document in quotes
+    TakesNoViewOn(Vec<Range>),
     /// `review every N months, checked DATE`
     Review {
         /// How often, such as `12 months`.

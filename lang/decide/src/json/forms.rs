@@ -17,6 +17,7 @@ pub struct AnswerForm {
     pub(super) complete: bool,
     pub(super) duties: Vec<DutyForm>,
     pub(super) silences: Vec<SilenceForm>,
+    pub(super) no_view: Vec<String>,
     pub(super) operations: Vec<OperationForm>,
     pub(super) orders: Vec<OrderForm>,
     pub(super) questions: Vec<QuestionForm>,

@@ -130,7 +130,7 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
     let second = just(Tok::Comma).or_not().ignore_then(just(Tok::SecondReadingBy)).ignore_then(text());
     let checked = just(Tok::Comma).or_not().ignore_then(just(Tok::Checked)).ignore_then(date());
     let later =
-        one_of([Tok::TakesNoViewOn, Tok::InIt]).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
+        just(Tok::InIt).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Title).ignore_then(text()).map(SourceClause::Title),
         just(Tok::Issuer).ignore_then(name()).map(SourceClause::Issuer),
@@ -142,6 +142,9 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
         just(Tok::CarriesOver).ignore_then(portion()).map(SourceClause::CarriesOver),
         just(Tok::PrevailsOver).ignore_then(list(name())).map(SourceClause::PrevailsOver),
         just(Tok::DefersTo).ignore_then(list(name())).map(SourceClause::DefersTo),
+        just(Tok::TakesNoViewOn)
+            .ignore_then(list(name().or(ranged(text()))))
+            .map(SourceClause::TakesNoViewOn),
         just(Tok::ReviewEvery)
             .ignore_then(name())
             .then(checked.or_not())

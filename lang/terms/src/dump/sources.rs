@@ -23,6 +23,10 @@ impl Dump<'_> {
                     dump.line(2, &format!("{word} {words}"));
                 }
             }
+            if !source.no_view.is_empty() {
+                let terms = dump.names(&source.no_view);
+                dump.line(2, &format!("takes no view on {terms}"));
+            }
             for precedence in &source.order {
                 dump.line(2, &precedence.words(&dump.resolved.sources));
             }

@@ -10,6 +10,7 @@ mod facts;
 mod happenings;
 mod jobs;
 mod misses;
+mod no_view;
 mod portions;
 mod rules;
 mod scopes;

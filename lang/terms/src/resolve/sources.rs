@@ -76,6 +76,7 @@ pub fn sources(
     let mut described = Described { sources, names, scopes: vec![Scope::default()] };
     for (id, view, clause) in others {
         described.names_another(id, view, vocabulary, clause, problems);
+        described.takes_no_view(id, view, vocabulary, clause, problems);
         described.says_which_prevails(id, view, clause, problems);
     }
     circles(&described.sources, problems);
@@ -125,7 +126,8 @@ fn describe(
             SourceClause::Replaces(_)
             | SourceClause::CarriesOver(_)
             | SourceClause::PrevailsOver(_)
-            | SourceClause::DefersTo(_) => {}
+            | SourceClause::DefersTo(_)
+            | SourceClause::TakesNoViewOn(_) => {}
             SourceClause::Review { every, checked: day_checked } => {
                 checked = day_checked.and_then(|token| day(token, problems));
                 let date = checked.map(|(date, _)| date);
@@ -207,6 +209,7 @@ fn describe(
         in_force: in_force.map(|(date, _)| date).or(revised).unwrap_or(issued),
         replaces: Vec::new(),
         carries_over: Vec::new(),
+        no_view: Vec::new(),
         order: Vec::new(),
         review,
         read_in_part,

@@ -4,6 +4,7 @@ use knockon_measure::{Clock, Date};
 use knockon_text::Span;
 
 use super::{Precedence, ScopeId, SourceId};
+use crate::vocabulary::TermId;
 
 /// A day, and perhaps the time of day, in the shop's own time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -77,6 +78,8 @@ pub struct Source {
     pub replaces: Vec<Portion>,
     /// What it says stays good of other sources: as if it stood in this one too.
     pub carries_over: Vec<Portion>,
+    /// The terms it says it takes no view on.
+    pub no_view: Vec<TermId>,
     /// What it says of which text prevails.
     pub order: Vec<Precedence>,
     /// Review interval in months and the day it was last checked.
