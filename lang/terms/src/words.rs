@@ -50,7 +50,7 @@ known! {
     WITH "with", WITHIN "within", WORK "work", YEAR "year", YES "yes", MAKER "maker", STATEMENT "statement",
     WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", SHOP "shop", POLICY "policy",
     MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
-    EXPECT "expect", BECAUSE "because", FOR "for", ISSUED "issued", IT "it", KNOWN "known",
+    EXPECT "expect", BECAUSE "because", FOR "for", ISSUED "issued", IT "it",
 }
 
 impl Default for Words {

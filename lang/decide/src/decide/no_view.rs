@@ -56,9 +56,7 @@ impl Decider<'_> {
         match vocabulary.class(term) {
             Class::Procedure => !duties.iter().any(|duty| duty.procedure == term),
             Class::System => {
-                let serves = |sensor: TermId| {
-                    matches!(&vocabulary.term(sensor).detail, Detail::Sensor(serves) if serves.contains(&term))
-                };
+                let serves = |sensor: TermId| matches!(&vocabulary.term(sensor).detail, Detail::Sensor(serves) if serves.contains(&term));
                 self.touched().iter().any(|touched| serves(touched.part))
                     && !duties.iter().any(|duty| duty.of.is_some_and(|of| of == term || serves(of)))
             }

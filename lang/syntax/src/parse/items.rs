@@ -129,8 +129,7 @@ fn class_of(kind: Tok) -> Class {
 fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>> + Clone {
     let second = just(Tok::Comma).or_not().ignore_then(just(Tok::SecondReadingBy)).ignore_then(text());
     let checked = just(Tok::Comma).or_not().ignore_then(just(Tok::Checked)).ignore_then(date());
-    let later =
-        just(Tok::InIt).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
+    let later = just(Tok::InIt).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Title).ignore_then(text()).map(SourceClause::Title),
         just(Tok::Issuer).ignore_then(name()).map(SourceClause::Issuer),
@@ -142,9 +141,7 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
         just(Tok::CarriesOver).ignore_then(portion()).map(SourceClause::CarriesOver),
         just(Tok::PrevailsOver).ignore_then(list(name())).map(SourceClause::PrevailsOver),
         just(Tok::DefersTo).ignore_then(list(name())).map(SourceClause::DefersTo),
-        just(Tok::TakesNoViewOn)
-            .ignore_then(list(name().or(ranged(text()))))
-            .map(SourceClause::TakesNoViewOn),
+        just(Tok::TakesNoViewOn).ignore_then(list(name().or(ranged(text())))).map(SourceClause::TakesNoViewOn),
         just(Tok::ReviewEvery)
             .ignore_then(name())
             .then(checked.or_not())

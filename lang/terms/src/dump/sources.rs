@@ -1,7 +1,8 @@
-//! Sources: each with its dates and what is known of how it was read.
+//! Sources, each with its dates and what is known of how it was read, and which cars a scope names.
 
 use super::Dump;
-use crate::resolved::{Portion, Sections, Source};
+use crate::reading;
+use crate::resolved::{Portion, Scope, Sections, Source};
 
 impl Dump<'_> {
     pub(super) fn sources(&mut self) {
@@ -65,5 +66,34 @@ impl Dump<'_> {
             words.push_str(&format!(" for cars {}", self.scope_own(scope)));
         }
         words
+    }
+
+    /// What a scope itself says.
+    pub(super) fn scope_own(&self, scope: &Scope) -> String {
+        let mut words = Vec::new();
+        if let Some(maker) = scope.maker {
+            words.push(self.name(maker).to_string());
+        }
+        if !scope.models.is_empty() {
+            words.push(self.names(&scope.models).replace(", ", " or "));
+        }
+        if let Some(years) = &scope.years {
+            words.push(reading::span(years));
+        }
+        if let Some(built) = &scope.built {
+            words.push(format!("built {}", reading::span(built)));
+        }
+        if !scope.equipped.is_empty() {
+            words.push(format!("equipped with {}", self.names(&scope.equipped)));
+        }
+        if !scope.chosen.is_empty() {
+            let chosen: Vec<String> = scope
+                .chosen
+                .iter()
+                .map(|(choice, value)| format!("{} is {}", self.name(*choice), self.name(*value)))
+                .collect();
+            words.push(format!("where {}", chosen.join(" and ")));
+        }
+        words.join(" ")
     }
 }

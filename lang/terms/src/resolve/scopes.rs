@@ -117,6 +117,13 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
                     break;
                 }
             }
+        } else if cursor.take_kind(Tok::Where).is_some() {
+            loop {
+                scope.chosen.push(chosen(cursor)?);
+                if !cursor.take(known::AND) {
+                    break;
+                }
+            }
         } else if cursor.take_kind(Tok::Comma).is_some() {
             continue;
         } else {
@@ -134,6 +141,47 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
         .help("write `for MAKER MODEL YEAR to YEAR {`"));
     }
     Ok(scope)
+}
+
+/// `CHOICE is VALUE`.
+fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, TermId), Problem> {
+    let (view, vocabulary) = (cursor.view, cursor.vocabulary);
+    let first = cursor.at;
+    let Some((choice, _)) = cursor.take_term(|class| class == Class::Choice) else {
+        let run = unknown::run_at(view, cursor.at, cursor.end);
+        return Err(unknown::phrase(view, vocabulary, run, "a choice", &|_, class| class == Class::Choice));
+    };
+    if !cursor.take(known::IS) {
+        return Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(unknown::run_at(view, cursor.at, cursor.end)),
+            format!("no value of `{}` is named", vocabulary.name(choice)),
+            "expected `is` and a value",
+        )
+        .help("write `where rear axle is solid`"));
+    }
+    let values = match &vocabulary.term(choice).detail {
+        Detail::Choice { values, .. } => values.clone(),
+        _ => Vec::new(),
+    };
+    match cursor.take_term(|class| class == Class::Value) {
+        Some((value, _)) if values.contains(&value) => Ok((choice, value)),
+        Some((value, _)) => {
+            let names: Vec<String> = values.iter().map(|&id| format!("`{}`", vocabulary.name(id))).collect();
+            Err(Problem::at(
+                Code::WrongClass,
+                view.span(cursor.since(first)),
+                format!("`{}` is no value of `{}`", vocabulary.name(value), vocabulary.name(choice)),
+                "not one of its values",
+            )
+            .context(vocabulary.term(choice).span, "declared here")
+            .help(format!("its values are {}", names.join(", "))))
+        }
+        None => {
+            let run = unknown::run_at(view, cursor.at, cursor.end);
+            Err(unknown::phrase(view, vocabulary, run, "a value", &|id, _| values.contains(&id)))
+        }
+    }
 }
 
 impl<'a> Resolver<'a> {
@@ -170,6 +218,13 @@ impl<'a> Resolver<'a> {
             }
             Err(problem)
         };
+        let two = scope
+            .chosen
+            .iter()
+            .find(|(choice, value)| scope.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
+        if let Some((choice, _)) = two {
+            return empty(format!("`{}` has exactly one value", self.vocabulary.name(*choice)), None, "value");
+        }
         let mut outer = scope.parent;
         while let Some(above) = outer.and_then(|id| self.scopes.get(id.0 as usize)) {
             if let (Some(mine), Some(theirs)) = (scope.maker, above.maker)
@@ -204,6 +259,14 @@ impl<'a> Resolver<'a> {
                     Some(above),
                     "dates",
                 );
+            }
+            let other = scope
+                .chosen
+                .iter()
+                .find(|(choice, value)| above.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
+            if let Some((choice, _)) = other {
+                let name = self.vocabulary.name(*choice);
+                return empty(format!("`{name}` has another value in the scope around"), Some(above), "value");
             }
             outer = above.parent;
         }
