@@ -122,8 +122,9 @@ impl<'a> Texts<'a> {
             }
             seen.pop();
         }
-        let issued = |id: &SourceId| self.sources.get(id.0 as usize).map(|source| source.issued);
-        out.carried_by.sort_by(|one, two| (issued(&two.0), two.0).cmp(&(issued(&one.0), one.0)));
+        // By name where two are of one day, so that the order of files does not show.
+        let age = |id: SourceId| self.sources.get(id.0 as usize).map(|source| (source.issued, source.name.clone()));
+        out.carried_by.sort_by_key(|(by, _)| std::cmp::Reverse(age(*by)));
         out.carried_by.dedup_by(|one, two| one.0 == two.0 && one.1 == two.1);
         let itself = When::all(
             std::iter::once(if out.not_yet.is_some() { When::Never } else { When::Always })
