@@ -120,6 +120,15 @@ fn all_published_decisions_come_out_as_their_texts_say() {
 }
 
 #[test]
+fn what_the_files_of_constructs_expect_comes_out() {
+    let (passed, wrong) = run("tests/sources");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let tests: usize = passed.values().map(Vec::len).sum();
+    println!("{tests} tests of sources and scopes");
+    assert!(tests > 0, "no test was run");
+}
+
+#[test]
 fn every_published_file_names_its_source_in_its_first_lines() {
     let mut wrong = Vec::new();
     for file in knock_files("tests/published").iter().filter(|file| file.contains("/pd-")) {

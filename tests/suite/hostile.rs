@@ -131,7 +131,9 @@ fn nothing_is_lost(loaded: &Loaded) {
     assert_eq!(all(&|item| matches!(item.kind, ItemKind::Job(_))), resolved.jobs.len(), "jobs");
     assert!(all(&|item| matches!(item.kind, ItemKind::Test(_))) <= resolved.tests.len(), "tests");
     assert!(all(&|item| matches!(item.kind, ItemKind::Fact(_))) <= resolved.facts.len(), "facts");
-    assert_eq!(all(&|item| matches!(item.kind, ItemKind::Scope(_))) + 1, resolved.scopes.len(), "scopes");
+    let portions = resolved.sources.iter().flat_map(|source| source.replaces.iter().chain(&source.carries_over));
+    let of_sources = portions.filter(|portion| portion.cars.is_some()).count();
+    assert_eq!(all(&|item| matches!(item.kind, ItemKind::Scope(_))) + 1 + of_sources, resolved.scopes.len(), "scopes");
 }
 
 fn decide_all(loaded: &Loaded) -> usize {

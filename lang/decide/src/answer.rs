@@ -24,6 +24,8 @@ pub struct Answer {
     pub duties: Vec<DutyVerdict>,
     /// Sensors that are touched and of which nobody speaks.
     pub silences: Vec<Silence>,
+    /// What texts say they take no view on, of that of which this answer says nothing.
+    pub no_view: Vec<String>,
     /// Operations somebody forbids or allows.
     pub operations: Vec<OperationVerdict>,
     /// Orders between duties.
@@ -185,6 +187,8 @@ pub struct Reason {
     pub weak: Vec<String>,
     /// The rule that prevails over it.
     pub gave_way_to: Option<String>,
+    /// What some text says, by which that rule prevails.
+    pub by_text: Option<String>,
     /// The exception that would end it.
     pub unless: Option<String>,
     /// Its proof.

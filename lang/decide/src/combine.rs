@@ -5,7 +5,7 @@ use knockon_terms::TermId;
 
 use crate::atoms::{AtomId, Claim, Conclusion, Lit, Program, Said};
 use crate::event::{Causes, EventId};
-use crate::precedence::{ask_defeats, covers, covers_causes, waiver_defeats};
+use crate::precedence::{TextOrder, ask_defeats, covers, covers_causes, is_so, waiver_defeats};
 
 /// What one completion makes of a duty, least demanding first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -73,12 +73,14 @@ pub struct DutyCase<'a> {
     pub fitted: Lit,
     /// All atoms the verdict looks at.
     pub atoms: Vec<AtomId>,
+    order: &'a TextOrder,
 }
 
 impl<'a> DutyCase<'a> {
     /// Gathers what is said about a duty.
     pub fn new(
         program: &'a Program,
+        order: &'a TextOrder,
         possible: &dyn Fn(AtomId) -> bool,
         procedure: TermId,
         of: Option<TermId>,
@@ -126,9 +128,10 @@ impl<'a> DutyCase<'a> {
             atoms.push(atom);
         }
         atoms.extend(conclusions.iter().filter_map(|conclusion| conclusion.would));
+        atoms.extend(order_atoms(order, &conclusions));
         atoms.sort();
         atoms.dedup();
-        DutyCase { conclusions, causes, touched, fitted, atoms }
+        DutyCase { conclusions, causes, touched, fitted, atoms, order }
     }
 
     /// The verdict where `holds` says which atoms do.
@@ -180,23 +183,39 @@ impl<'a> DutyCase<'a> {
         let strong = || waivers.iter().filter(|waiver| waiver.said == Said::Waive);
         let standing: Vec<&&&Conclusion> = asks
             .iter()
-            .filter(|ask| !strong().any(|waiver| covers(waiver, ask) && waiver_defeats(library, waiver, ask)))
+            .filter(|ask| {
+                !strong()
+                    .any(|waiver| covers(waiver, ask) && is_so(waiver_defeats(library, self.order, waiver, ask), holds))
+            })
             .collect();
         if !standing.is_empty() {
             let disputed = strong().any(|waiver| {
                 standing.iter().any(|ask| covers(waiver, ask))
-                    && !standing.iter().any(|ask| covers(waiver, ask) && ask_defeats(library, ask, waiver))
+                    && !standing
+                        .iter()
+                        .any(|ask| covers(waiver, ask) && is_so(ask_defeats(library, self.order, ask, waiver), holds))
             });
             return if disputed { Outcome::Conflict } else { Outcome::Required };
         }
-        let advised = advice
-            .iter()
-            .any(|advice| !strong().any(|waiver| covers(waiver, advice) && waiver_defeats(library, waiver, advice)));
+        let advised = advice.iter().any(|advice| {
+            !strong().any(|waiver| {
+                covers(waiver, advice) && is_so(waiver_defeats(library, self.order, waiver, advice), holds)
+            })
+        });
         if advised {
             return Outcome::Advised;
         }
         if waivers.is_empty() { Outcome::Nothing } else { Outcome::NotNeeded }
     }
+}
+
+/// What it turns on which of these prevails by what their texts say.
+fn order_atoms(order: &TextOrder, conclusions: &[&Conclusion]) -> Vec<AtomId> {
+    let pairs = conclusions
+        .iter()
+        .enumerate()
+        .flat_map(|(at, one)| conclusions.iter().skip(at + 1).flat_map(|two| order.atoms(one.rule, two.rule)));
+    pairs.collect()
 }
 
 /// Everything said about one operation on one part.
@@ -206,11 +225,12 @@ pub struct OperationCase<'a> {
     pub conclusions: Vec<&'a Conclusion>,
     /// All atoms the verdict looks at.
     pub atoms: Vec<AtomId>,
+    order: &'a TextOrder,
 }
 
 impl<'a> OperationCase<'a> {
     /// Gathers what is said about an operation on a part.
-    pub fn new(program: &'a Program, operation: TermId, part: TermId) -> Self {
+    pub fn new(program: &'a Program, order: &'a TextOrder, operation: TermId, part: TermId) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
@@ -221,9 +241,10 @@ impl<'a> OperationCase<'a> {
             })
             .collect();
         let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
+        atoms.extend(order_atoms(order, &conclusions));
         atoms.sort();
         atoms.dedup();
-        OperationCase { conclusions, atoms }
+        OperationCase { conclusions, atoms, order }
     }
 
     /// The verdict where `holds` says which atoms do.
@@ -234,10 +255,14 @@ impl<'a> OperationCase<'a> {
         let (forbids, allows) = (said(Said::Forbid), said(Said::Allow));
         let forbidden: Vec<_> = forbids
             .iter()
-            .filter(|forbid| !allows.iter().any(|allow| waiver_defeats(library, allow, forbid)))
+            .filter(|forbid| {
+                !allows.iter().any(|allow| is_so(waiver_defeats(library, self.order, allow, forbid), holds))
+            })
             .collect();
-        let allowed: Vec<_> =
-            allows.iter().filter(|allow| !forbids.iter().any(|forbid| ask_defeats(library, forbid, allow))).collect();
+        let allowed: Vec<_> = allows
+            .iter()
+            .filter(|allow| !forbids.iter().any(|forbid| is_so(ask_defeats(library, self.order, forbid, allow), holds)))
+            .collect();
         match (forbidden.is_empty(), allowed.is_empty()) {
             (false, false) => Permitted::Conflict,
             (false, true) => Permitted::Forbidden,

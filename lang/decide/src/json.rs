@@ -43,6 +43,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         library: digest,
         duties,
         silences,
+        no_view,
         operations,
         orders,
         questions,
@@ -64,6 +65,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         complete: decided.answer.is_complete(),
         duties: duties.iter().map(|duty| former.duty(duty)).collect(),
         silences: silences.iter().map(|silence| former.silence(silence)).collect(),
+        no_view: no_view.clone(),
         operations: operations.iter().map(|operation| former.operation(operation)).collect(),
         orders: orders.iter().map(|order| former.order(order)).collect(),
         questions: questions.iter().map(question).collect(),
@@ -137,6 +139,7 @@ impl Former<'_> {
             without_it,
             weak,
             gave_way_to,
+            by_text,
             unless,
             proof,
         } = reason;
@@ -165,6 +168,7 @@ impl Former<'_> {
             without_it: without_it.clone(),
             may_not_waive: weak.clone(),
             gave_way_to: gave_way_to.clone(),
+            gave_way_by: by_text.clone(),
             unless: unless.clone(),
             proof: proof.map(number),
         }

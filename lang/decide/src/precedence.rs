@@ -1,10 +1,12 @@
-//! Which of two conclusions prevails: by name, by rank, by what a shop policy may do.
+//! Which of two conclusions prevails: by name, by what their texts say, by rank, by what a shop policy may do.
+
+use std::collections::BTreeMap;
 
 use knockon_rules::Library;
 use knockon_rules::source_order::{ask_prevails, waiver_prevails};
-use knockon_terms::resolved::Rank;
+use knockon_terms::resolved::{Rank, RuleId};
 
-use crate::atoms::Conclusion;
+use crate::atoms::{AtomId, Conclusion, Lit};
 
 /// Whether a waiver speaks of what is asked: the same duty, and all its causes.
 pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
@@ -31,20 +33,73 @@ fn rank(library: &Library, conclusion: &Conclusion) -> Rank {
     library.source(conclusion.source).map_or(Rank::CommonPractice, |source| source.rank)
 }
 
-/// Whether what takes away (a waiver, a permission) prevails over what asks (a duty, a prohibition).
-pub fn waiver_defeats(library: &Library, waiver: &Conclusion, ask: &Conclusion) -> bool {
+/// When one rule prevails over another by what their texts say, for the pairs of rules that speak of one thing.
+#[derive(Clone, Debug, Default)]
+pub struct TextOrder {
+    prevails: BTreeMap<(RuleId, RuleId), Lit>,
+}
+
+impl TextOrder {
+    /// Notes when one rule prevails over another.
+    pub fn note(&mut self, strong: RuleId, weak: RuleId, when: Lit) {
+        if when != Lit::False {
+            self.prevails.insert((strong, weak), when);
+        }
+    }
+
+    /// When one rule prevails over another.
+    pub fn prevails(&self, strong: RuleId, weak: RuleId) -> Lit {
+        self.prevails.get(&(strong, weak)).copied().unwrap_or(Lit::False)
+    }
+
+    /// The atoms on which it turns whether one of two rules prevails over the other.
+    pub fn atoms(&self, one: RuleId, two: RuleId) -> impl Iterator<Item = AtomId> + use<> {
+        [self.prevails(one, two), self.prevails(two, one)].into_iter().filter_map(|lit| match lit {
+            Lit::Atom(atom, _) => Some(atom),
+            Lit::True | Lit::False => None,
+        })
+    }
+}
+
+/// Whether a literal is so where `holds` says which atoms are.
+pub fn is_so(lit: Lit, holds: &dyn Fn(AtomId) -> bool) -> bool {
+    match lit {
+        Lit::True => true,
+        Lit::False => false,
+        Lit::Atom(atom, sign) => holds(atom) == sign,
+    }
+}
+
+/// When what takes away (a waiver, a permission) prevails over what asks (a duty, a prohibition).
+pub fn waiver_defeats(library: &Library, order: &TextOrder, waiver: &Conclusion, ask: &Conclusion) -> Lit {
     let (from, of) = (rank(library, waiver), rank(library, ask));
     if from == Rank::ShopPolicy && of != Rank::ShopPolicy {
         // A policy may add, never remove, whatever gives way to it.
-        return false;
+        return Lit::False;
     }
     if from == Rank::CommonPractice && of.is_makers() {
-        return false;
+        return Lit::False;
     }
-    library.prevails_by_name(waiver.rule, ask.rule) || waiver_prevails(from, of)
+    if library.prevails_by_name(waiver.rule, ask.rule) {
+        return Lit::True;
+    }
+    if waiver_prevails(from, of) {
+        // Unless the maker's text itself defers to that practice.
+        return order.prevails(ask.rule, waiver.rule).denied();
+    }
+    if library.prevails_by_name(ask.rule, waiver.rule) {
+        return Lit::False;
+    }
+    order.prevails(waiver.rule, ask.rule)
 }
 
-/// Whether what asks prevails over what takes away.
-pub fn ask_defeats(library: &Library, ask: &Conclusion, waiver: &Conclusion) -> bool {
-    library.prevails_by_name(ask.rule, waiver.rule) || ask_prevails(rank(library, ask), rank(library, waiver))
+/// When what asks prevails over what takes away.
+pub fn ask_defeats(library: &Library, order: &TextOrder, ask: &Conclusion, waiver: &Conclusion) -> Lit {
+    if library.prevails_by_name(ask.rule, waiver.rule) || ask_prevails(rank(library, ask), rank(library, waiver)) {
+        return Lit::True;
+    }
+    if library.prevails_by_name(waiver.rule, ask.rule) {
+        return Lit::False;
+    }
+    order.prevails(ask.rule, waiver.rule)
 }

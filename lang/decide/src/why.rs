@@ -213,7 +213,7 @@ impl<'a> Teller<'a> {
             self.line(3, Tag::Plain, &format!("may require, not waive: {weak}"), "");
         }
         if let Some(stronger) = &reason.gave_way_to {
-            self.line(3, Tag::Plain, &format!("gives way to \"{stronger}\""), "");
+            self.line(3, Tag::Plain, &format!("gives way to \"{stronger}\""), reason.by_text.as_deref().unwrap_or(""));
         }
         let proof = reason.proof.and_then(|node| self.decided.answer.proofs.node(node));
         match (proof, conclusion) {

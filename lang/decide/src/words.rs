@@ -58,6 +58,7 @@ pub fn answer(answer: &Answer) -> Markup {
     }
     operations(&mut out, answer);
     silences(&mut out, answer);
+    no_view(&mut out, answer);
     orders(&mut out, answer);
     came_off(&mut out, answer);
     questions(&mut out, answer);
@@ -198,7 +199,8 @@ fn reason(out: &mut Markup, reason: &Reason) {
         label(out, "", &format!("this text may require, not waive: {weak}"));
     }
     if let Some(other) = &reason.gave_way_to {
-        label(out, "", &format!("gives way to \"{other}\""));
+        let by_text = reason.by_text.as_ref().map_or_else(String::new, |words| format!(": {words}"));
+        label(out, "", &format!("gives way to \"{other}\"{by_text}"));
     }
 }
 
@@ -278,6 +280,19 @@ fn silences(out: &mut Markup, answer: &Answer) {
     }
     out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
     out.line();
+}
+
+fn no_view(out: &mut Markup, answer: &Answer) {
+    if answer.no_view.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Heading, "NO VIEW TAKEN, which waives nothing");
+    out.line();
+    for words in &answer.no_view {
+        out.plain(format!("  {words}"));
+        out.line();
+    }
 }
 
 fn orders(out: &mut Markup, answer: &Answer) {

@@ -6,14 +6,17 @@
 pub mod clause;
 pub mod dump;
 pub mod library;
+pub mod order;
 pub mod program;
 pub mod scope;
 pub mod source_order;
+pub mod standing;
 pub mod years;
 
 pub use clause::{Clause, Literal};
 pub use library::Library;
-pub use program::{JobProgram, ScopedClause, ScopedFact};
+pub use program::{JobProgram, NotInForce, ScopedClause, ScopedFact};
 pub use scope::{CarKeys, KeyTest, ScopeTruth};
-pub use source_order::{Standing, Weakness};
+pub use source_order::Weakness;
+pub use standing::{Standing, When};
 pub use years::year_problems;

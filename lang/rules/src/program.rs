@@ -1,11 +1,13 @@
 //! What may hold for one car on one day: its clauses and facts, each with what its being in scope turns on.
 
 use knockon_measure::Date;
-use knockon_terms::resolved::{FactKind, RuleId, SourceId};
+use knockon_terms::resolved::{Citation, FactKind, RuleId, SourceId};
 
 use crate::library::Library;
+use crate::order::Order;
 use crate::scope::{CarKeys, KeyTest, ScopeTruth, scope_truth};
-use crate::source_order::{Standing, Weakness, standing, weaknesses};
+use crate::source_order::{Weakness, weaknesses};
+use crate::standing::{Standings, Texts, When};
 
 /// A clause that may hold for the car.
 #[derive(Clone, Debug)]
@@ -36,10 +38,27 @@ pub struct JobProgram {
     pub clauses: Vec<ScopedClause>,
     /// The facts that may hold.
     pub facts: Vec<ScopedFact>,
-    /// For each source, why it may not waive.
-    pub weaknesses: Vec<Vec<Weakness>>,
     /// Rules of this car whose text does not hold on this day, and why.
-    pub not_in_force: Vec<(RuleId, Standing)>,
+    pub not_in_force: Vec<(RuleId, NotInForce)>,
+    /// Rules whose text is replaced, by which text, if this comes out so.
+    pub perhaps_replaced: Vec<(RuleId, SourceId, KeyTest)>,
+    standings: Standings,
+    order: Order,
+}
+
+/// Why a text does not hold on a day.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NotInForce {
+    /// Not yet in force.
+    NotYet {
+        /// From when it is.
+        from: Date,
+    },
+    /// Replaced by another text.
+    Replaced {
+        /// By which.
+        by: SourceId,
+    },
 }
 
 impl JobProgram {
@@ -48,32 +67,49 @@ impl JobProgram {
         let resolved = &library.resolved;
         let vocabulary = library.vocabulary();
         let mut clauses = Vec::new();
-        let mut not_in_force: Vec<(RuleId, Standing)> = Vec::new();
+        let mut not_in_force: Vec<(RuleId, NotInForce)> = Vec::new();
+        let mut perhaps_replaced: Vec<(RuleId, SourceId, KeyTest)> = Vec::new();
+        let texts = Texts::new(&resolved.sources, &resolved.scopes, vocabulary, &car, as_of);
+        let mut standings = Standings::default();
         for (index, clause) in library.clauses.iter().enumerate() {
             let Some(rule) = library.rule(clause.rule) else {
                 continue;
             };
-            let ScopeTruth::In(tests) = scope_truth(&resolved.scopes, rule.scope, &car, vocabulary) else {
+            let ScopeTruth::In(mut tests) = scope_truth(&resolved.scopes, rule.scope, &car, vocabulary) else {
                 continue;
             };
-            match standing(&resolved.sources, rule.cites.source, rule.cites.section.as_deref(), as_of) {
-                Standing::Holds => clauses.push(ScopedClause { clause: index, tests }),
-                other => {
-                    if !not_in_force.iter().any(|(rule, _)| *rule == clause.rule) {
-                        not_in_force.push((clause.rule, other));
-                    }
+            let standing = standings.look_up(&texts, &rule.cites);
+            if standing.when == When::Never {
+                let why = match (standing.not_yet, standing.replaced_by.first()) {
+                    (None, Some(&(by, _))) => NotInForce::Replaced { by },
+                    (from, _) => NotInForce::NotYet { from: from.unwrap_or(as_of) },
+                };
+                if !not_in_force.iter().any(|(rule, _)| *rule == clause.rule) {
+                    not_in_force.push((clause.rule, why));
+                }
+                continue;
+            }
+            if let When::If(test) = &standing.when {
+                tests.push(test.clone());
+                if clause.way == 0 {
+                    let without = KeyTest::Not(Box::new(test.clone()));
+                    perhaps_replaced
+                        .extend(standing.replaced_by.iter().map(|&(by, _)| (clause.rule, by, without.clone())));
                 }
             }
+            clauses.push(ScopedClause { clause: index, tests });
         }
         let mut facts = Vec::new();
         for (index, fact) in resolved.facts.iter().enumerate() {
             let ScopeTruth::In(mut tests) = scope_truth(&resolved.scopes, fact.scope, &car, vocabulary) else {
                 continue;
             };
-            if let Some(per) = &fact.per
-                && standing(&resolved.sources, per.source, per.section.as_deref(), as_of) != Standing::Holds
-            {
-                continue;
+            if let Some(per) = &fact.per {
+                match &standings.look_up(&texts, per).when {
+                    When::Always => {}
+                    When::Never => continue,
+                    When::If(test) => tests.push(test.clone()),
+                }
             }
             if let FactKind::Has { models, .. } = &fact.kind
                 && !models.is_empty()
@@ -86,12 +122,43 @@ impl JobProgram {
             }
             facts.push(ScopedFact { fact: index, tests });
         }
-        let weaknesses = resolved.sources.iter().map(|source| weaknesses(source, as_of)).collect();
-        JobProgram { car, as_of, clauses, facts, weaknesses, not_in_force }
+        let order = Order::new(&resolved.sources, as_of);
+        JobProgram { order, car, as_of, clauses, facts, not_in_force, perhaps_replaced, standings }
     }
 
-    /// Why a source may not waive or allow on this day; empty where it may.
-    pub fn weaknesses(&self, source: SourceId) -> &[Weakness] {
-        self.weaknesses.get(source.0 as usize).map_or(&[], Vec::as_slice)
+    /// Why what a citation names may not waive or allow on this day; empty where it may.
+    pub fn weaknesses(&self, library: &Library, citation: &Citation) -> Vec<Weakness> {
+        let Some(source) = library.source(citation.source) else { return Vec::new() };
+        let carried = self.carriers(citation).into_iter().filter_map(|by| library.source(by));
+        weaknesses(source, carried, self.as_of)
+    }
+
+    /// The texts that carry over what a citation names wherever it holds at all, the latest first.
+    pub fn carriers(&self, citation: &Citation) -> Vec<SourceId> {
+        let Some(standing) = self.standings.get(citation) else { return Vec::new() };
+        let surely = |when: &When| *when == When::Always || *when == standing.when;
+        standing.carried_by.iter().filter(|(_, when)| surely(when)).map(|&(by, _)| by).collect()
+    }
+
+    /// When one rule's text prevails over another's by what the texts say, and the words that say so.
+    pub fn prevails(&self, library: &Library, strong: RuleId, weak: RuleId) -> (When, Option<String>) {
+        let (Some(strong), Some(weak)) = (library.rule(strong), library.rule(weak)) else {
+            return (When::Never, None);
+        };
+        let carried = |citation: &Citation| {
+            self.standings.get(citation).map_or(&[][..], |standing| standing.carried_by.as_slice())
+        };
+        let (when, clause) =
+            self.order.prevails((&strong.cites, carried(&strong.cites)), (&weak.cites, carried(&weak.cites)));
+        let words = clause.and_then(|above| {
+            let by = library.source(above.by)?;
+            Some(format!("{} {}", by.name, by.order.get(above.clause)?.words(&library.resolved.sources)))
+        });
+        (when, words)
+    }
+
+    /// Whether no text says which of two prevails.
+    pub fn is_without_order(&self) -> bool {
+        self.order.is_empty()
     }
 }

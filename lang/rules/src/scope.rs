@@ -1,7 +1,7 @@
 //! Whether a car is in a scope: in, out, or possibly, and then what it turns on.
 
 use knockon_measure::Date;
-use knockon_terms::resolved::{Scope, ScopeId, Span2};
+use knockon_terms::resolved::{Scope, ScopeId, SourceId, Span2};
 use knockon_terms::{TermId, Vocabulary};
 
 /// What is known of a car's keys.
@@ -28,6 +28,16 @@ pub enum KeyTest {
     Built(Span2<Date>),
     /// It is equipped with this.
     Equipped(TermId),
+    /// This choice has this value.
+    Chosen(TermId, TermId),
+    /// This text holds for it: no text says, and somebody has to look.
+    Holds(SourceId),
+    /// All of these.
+    All(Vec<KeyTest>),
+    /// At least one of these.
+    Any(Vec<KeyTest>),
+    /// Not this.
+    Not(Box<KeyTest>),
 }
 
 /// Whether a car is in a scope.
@@ -44,7 +54,8 @@ pub fn within<T: PartialOrd>(span: &Span2<T>, value: &T) -> bool {
     span.first.as_ref().is_none_or(|first| first <= value) && span.last.as_ref().is_none_or(|last| value <= last)
 }
 
-/// Whether the car is in a scope and in all around it. Equipment is left as a test: it is a fact of the job.
+/// Whether the car is in a scope and in all around it. Equipment and choices are left as
+/// tests: they are facts of the job.
 pub fn scope_truth(scopes: &[Scope], scope: ScopeId, car: &CarKeys, _vocabulary: &Vocabulary) -> ScopeTruth {
     let mut tests = Vec::new();
     let mut next = Some(scope);
@@ -74,6 +85,7 @@ pub fn scope_truth(scopes: &[Scope], scope: ScopeId, car: &CarKeys, _vocabulary:
             }
         }
         tests.extend(here.equipped.iter().map(|&term| KeyTest::Equipped(term)));
+        tests.extend(here.chosen.iter().map(|&(choice, value)| KeyTest::Chosen(choice, value)));
         next = here.parent;
     }
     ScopeTruth::In(tests)

@@ -1,7 +1,7 @@
-//! Which text holds on a day, how far it may be trusted, and which of two prevails.
+//! How far a text may be trusted on a day, and which of two ranks prevails.
 
 use knockon_measure::Date;
-use knockon_terms::resolved::{Rank, Source, SourceId};
+use knockon_terms::resolved::{Rank, Source};
 
 /// Why a text may require and advise, but never waive or allow.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,59 +34,14 @@ impl Weakness {
     }
 }
 
-/// How a text, or a section of it, stands on a day.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Standing {
-    /// In force.
-    Holds,
-    /// Not yet in force.
-    NotYet {
-        /// From when it is.
-        from: Date,
-    },
-    /// Replaced by another text.
-    Replaced {
-        /// By which.
-        by: SourceId,
-    },
-}
-
-/// How a section of a source stands on a day.
-pub fn standing(sources: &[Source], source: SourceId, section: Option<&str>, day: Date) -> Standing {
-    let Some(found) = sources.get(source.0 as usize) else {
-        return Standing::Holds;
-    };
-    if day < found.in_force {
-        return Standing::NotYet { from: found.in_force };
-    }
-    for (index, other) in sources.iter().enumerate() {
-        if day < other.in_force {
-            continue;
-        }
-        let replaced = other.replaces.iter().any(|(replaced, replaced_section)| {
-            *replaced == source
-                && match replaced_section {
-                    None => true,
-                    Some(replaced) => section.is_some_and(|section| is_in_section(section, replaced)),
-                }
-        });
-        if replaced {
-            return Standing::Replaced { by: SourceId(index as u32) };
-        }
-    }
-    Standing::Holds
-}
-
-/// Whether `4.2` lies in section `4`.
-fn is_in_section(section: &str, within: &str) -> bool {
-    section == within || section.strip_prefix(within).is_some_and(|rest| rest.starts_with(['.', ' ', '(', '-']))
-}
-
-/// Why a source may not waive or allow on a day; empty where it may.
-pub fn weaknesses(source: &Source, day: Date) -> Vec<Weakness> {
+/// Why a source may not waive or allow on a day; empty where it may. A review counts from the day a text that
+/// carries it over says that it stays good.
+pub fn weaknesses<'s>(source: &Source, carried_by: impl IntoIterator<Item = &'s Source>, day: Date) -> Vec<Weakness> {
     let mut weak = Vec::new();
     if let Some((months, checked)) = source.review {
-        let last = checked.or(source.revised).unwrap_or(source.issued);
+        let looked = |source: &Source, checked: Option<Date>| checked.or(source.revised).unwrap_or(source.issued);
+        let carried = carried_by.into_iter().map(|by| looked(by, by.review.and_then(|(_, checked)| checked)));
+        let last = carried.fold(looked(source, checked), std::cmp::max);
         if let Some(due) = last.add_months(months)
             && due < day
         {

@@ -10,7 +10,7 @@ use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
     Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
-    Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
+    Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
@@ -177,10 +177,11 @@ impl Dump<'_> {
                     SourceClause::Issued(date) => dump.token("Issued", *date),
                     SourceClause::Revised(date) => dump.token("Revised", *date),
                     SourceClause::InForceFrom(date) => dump.token("InForceFrom", *date),
-                    SourceClause::Replaces { source, section } => dump.node("Replaces", |dump| {
-                        dump.range("source", *source);
-                        dump.token_if("section", *section);
-                    }),
+                    SourceClause::Replaces(portion) => dump.portion("Replaces", portion),
+                    SourceClause::CarriesOver(portion) => dump.portion("CarriesOver", portion),
+                    SourceClause::PrevailsOver(ranges) => dump.ranges("PrevailsOver", ranges),
+                    SourceClause::DefersTo(ranges) => dump.ranges("DefersTo", ranges),
+                    SourceClause::TakesNoViewOn(ranges) => dump.ranges("TakesNoViewOn", ranges),
                     SourceClause::Review { every, checked } => dump.node("Review", |dump| {
                         dump.range("every", *every);
                         dump.token_if("checked", *checked);
@@ -194,6 +195,18 @@ impl Dump<'_> {
                     }),
                     SourceClause::Later(range) => dump.range("Later", *range),
                 }
+            }
+        });
+    }
+
+    fn portion(&mut self, name: &str, portion: &Portion) {
+        self.node(name, |dump| {
+            dump.range("source", portion.source);
+            for section in &portion.sections {
+                dump.token(if portion.except { "except" } else { "section" }, *section);
+            }
+            if !portion.rest.is_empty() {
+                dump.range("rest", portion.rest);
             }
         });
     }

@@ -277,6 +277,9 @@ pub enum Tok {
     /// `defers to`
     #[regex(r"defers[ \t]+to", priority = 9, ignore(case))]
     DefersTo,
+    /// `prevails over`
+    #[regex(r"prevails[ \t]+over", priority = 9, ignore(case))]
+    PrevailsOver,
     /// `takes no view on`
     #[regex(r"takes[ \t]+no[ \t]+view[ \t]+on", priority = 9, ignore(case))]
     TakesNoViewOn,
@@ -404,6 +407,9 @@ pub enum Tok {
     /// `section`
     #[token("section", ignore(case))]
     Section,
+    /// `except section`
+    #[regex(r"except[ \t]+section", priority = 9, ignore(case))]
+    ExceptSection,
     /// `per`
     #[token("per", ignore(case))]
     Per,

@@ -174,13 +174,16 @@ pub enum SourceClause {
     Revised(TokenId),
     /// `in force from DATE`
     InForceFrom(TokenId),
-    /// `replaces SOURCE [section "..."]`
-    Replaces {
-        /// The source replaced.
-        source: Range,
-        /// Only this section of it.
-        section: Option<TokenId>,
-    },
+    /// `replaces SOURCE [section "..."] [for CARS]`
+    Replaces(Portion),
+    /// `carries over SOURCE [except section "..."] [for CARS]`
+    CarriesOver(Portion),
+    /// `prevails over SOURCE`, or a rank and perhaps `issued before it`
+    PrevailsOver(Vec<Range>),
+    /// `defers to SOURCE`, or a rank and perhaps `issued after it`
+    DefersTo(Vec<Range>),
+    /// `takes no view on "...", TERM`: names, or words of the document in quotes
+    TakesNoViewOn(Vec<Range>),
     /// `review every N months, checked DATE`
     Review {
         /// How often, such as `12 months`.
@@ -203,6 +206,19 @@ pub enum SourceClause {
     },
     /// A clause of the design that is not evaluated yet.
     Later(Range),
+}
+
+/// Another source, whole or in part: `SOURCE [section "...", "..." | except section "...", "..."] [for CARS]`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Portion {
+    /// The source, and `for CARS` where no section stands between: where its name ends depends on the sources.
+    pub source: Range,
+    /// Whether the sections are those left out.
+    pub except: bool,
+    /// The sections; none for the whole of it.
+    pub sections: Vec<TokenId>,
+    /// What follows: the rest of `for CARS`.
+    pub rest: Range,
 }
 
 /// `for CARS { ... }`.

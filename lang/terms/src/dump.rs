@@ -178,27 +178,6 @@ impl Dump<'_> {
         });
     }
 
-    /// What a scope itself says.
-    fn scope_own(&self, scope: &Scope) -> String {
-        let mut words = Vec::new();
-        if let Some(maker) = scope.maker {
-            words.push(self.name(maker).to_string());
-        }
-        if !scope.models.is_empty() {
-            words.push(self.names(&scope.models).replace(", ", " or "));
-        }
-        if let Some(years) = &scope.years {
-            words.push(reading::span(years));
-        }
-        if let Some(built) = &scope.built {
-            words.push(format!("built {}", reading::span(built)));
-        }
-        if !scope.equipped.is_empty() {
-            words.push(format!("equipped with {}", self.names(&scope.equipped)));
-        }
-        words.join(" ")
-    }
-
     /// Where in the list of scopes something holds; nothing for every car.
     fn for_scope(&self, scope: ScopeId) -> String {
         if scope == ScopeId::EVERY_CAR {

@@ -52,6 +52,7 @@ known! {
     MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
     EXPECT "expect", BECAUSE "because", ARRIVAL "arrival", CODE "code", CODES "codes", OTHER "other", PENDING "pending",
     READ "read", RUN "run", SCAN "scan", STATUS "status", STORED "stored", TESTS "tests", THAN "than",
+    FOR "for", ISSUED "issued", IT "it",
 }
 
 impl Default for Words {

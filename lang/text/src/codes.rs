@@ -90,6 +90,10 @@ codes! {
     RuleConcludesNothing "K0509" Error "a rule without a condition or a conclusion";
     GivesWayCircle "K0510" Error "rules that give way to each other in a circle";
     PlaceMismatch "K0511" Warning "a citation of a revision the source does not have";
+    CarriedAndReplaced "K0515" Error "a text that is carried over and replaced at once";
+    SectionMissing "K0516" Error "a rule that names no section of a text of which only a part holds";
+    OrderCircle "K0517" Error "texts that prevail over each other in a circle";
+    PrevailsOverMaker "K0518" Error "practice or policy that sets itself above a maker's text";
     JobContradiction "K0601" Error "two lines of a job contradict each other";
     YearOutsideScopes "K0602" Warning "a model year outside every scope of the library";
     NoVehicle "K0603" Error "a job that names no vehicle";

@@ -145,6 +145,7 @@ fn json_holds_one_document_a_line_in_a_stable_order() {
                 "complete",
                 "duties",
                 "silences",
+                "no_view",
                 "operations",
                 "orders",
                 "questions",

@@ -36,7 +36,7 @@ pub const ROOMS: &[(&str, &[&str])] = &[
             "resolve",
         ],
     ),
-    ("knockon-rules", &["clause", "scope", "source_order", "library", "program", "years", "dump"]),
+    ("knockon-rules", &["clause", "scope", "source_order", "standing", "order", "library", "program", "years", "dump"]),
     ("knockon-proof", &[]),
     (
         "knockon-decide",

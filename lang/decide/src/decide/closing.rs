@@ -1,7 +1,8 @@
 //! What closes an answer: orders, holds, questions, what came off, what was assumed.
 
-use knockon_rules::Standing;
+use knockon_rules::NotInForce;
 use knockon_terms::TermId;
+use knockon_terms::resolved::SourceId;
 
 use super::Decider;
 use crate::answer::{
@@ -217,22 +218,46 @@ impl Decider<'_> {
             .scoped
             .not_in_force
             .iter()
-            .filter_map(|(rule, standing)| {
+            .filter_map(|(rule, why)| {
                 let rule = self.library.rule(*rule)?;
-                Some(match standing {
-                    Standing::NotYet { from } => {
+                Some(match why {
+                    NotInForce::NotYet { from } => {
                         format!("\"{}\": its text is in force only from {from}", rule.name)
                     }
-                    Standing::Replaced { by } => format!(
-                        "\"{}\": its text is replaced by {}",
-                        rule.name,
-                        self.library.source(*by).map_or("", |source| source.name.as_str())
-                    ),
-                    Standing::Holds => return None,
+                    NotInForce::Replaced { by } => {
+                        format!("\"{}\": its text is replaced by {}", rule.name, self.source_name(*by))
+                    }
                 })
             })
             .collect();
+        for (rule, by, lit) in &self.grounded.replaced {
+            let Some(rule) = self.library.rule(*rule) else { continue };
+            let by = self.source_name(*by);
+            match self.truth(*lit) {
+                Some(true) => out.push(format!("\"{}\": its text is replaced by {by} for such cars", rule.name)),
+                Some(false) => {}
+                None => out.push(format!(
+                    "\"{}\", perhaps: its text is replaced by {by} for some cars, and it is not known whether for this one",
+                    rule.name
+                )),
+            }
+        }
         out.sort();
         out
+    }
+
+    /// Whether a literal is so, is not, or is open.
+    pub(super) fn truth(&self, lit: Lit) -> Option<bool> {
+        match lit {
+            Lit::True => Some(true),
+            Lit::False => Some(false),
+            Lit::Atom(atom, sign) if self.evaluated.is_certain(atom) => Some(sign),
+            Lit::Atom(atom, sign) if !self.evaluated.is_possible(atom) => Some(!sign),
+            Lit::Atom(..) => None,
+        }
+    }
+
+    pub(super) fn source_name(&self, source: SourceId) -> &str {
+        self.library.source(source).map_or("", |source| source.name.as_str())
     }
 }

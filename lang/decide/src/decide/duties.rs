@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use knockon_proof::{Node, NodeId, Step};
 use knockon_terms::TermId;
+use knockon_terms::resolved::Citation;
 
 use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
@@ -34,6 +35,7 @@ impl Decider<'_> {
         let is_sensor = of.is_some_and(|of| self.is_sensor(of));
         let case = DutyCase::new(
             &grounded.program,
+            &grounded.text_order,
             &|atom| self.evaluated.is_possible(atom),
             procedure,
             of,
@@ -148,26 +150,31 @@ impl Decider<'_> {
         let rule = self.library.rule(conclusion.rule);
         let source = self.library.source(conclusion.source);
         let certain = self.evaluated.is_certain(conclusion.atom);
+        let order = &self.grounded.text_order;
         let stronger = all.iter().find(|other| {
             self.evaluated.is_possible(other.atom)
                 && match (&conclusion.said, &other.said) {
                     (Said::Ask | Said::Advise, Said::Waive) => {
-                        covers(other, conclusion) && waiver_defeats(self.library, other, conclusion)
+                        covers(other, conclusion)
+                            && self.truth(waiver_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     (Said::Waive, Said::Ask) => {
-                        covers(conclusion, other) && ask_defeats(self.library, other, conclusion)
+                        covers(conclusion, other)
+                            && self.truth(ask_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     _ => false,
                 }
         });
         let gave_way_to = stronger.and_then(|other| self.library.rule(other.rule)).map(|rule| rule.name.clone());
+        let by_text = stronger.and_then(|other| {
+            let named = self.library.prevails_by_name(other.rule, conclusion.rule);
+            if named { None } else { self.scoped.prevails(self.library, other.rule, conclusion.rule).1 }
+        });
         let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
         Reason {
             rule: conclusion.rule,
             name: rule.map(|rule| rule.name.clone()).unwrap_or_default(),
-            citation: rule.map_or_else(String::new, |rule| {
-                self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
-            }),
+            citation: rule.map_or_else(String::new, |rule| self.place(&rule.cites)),
             rank: source.map_or("", |source| source.rank.words()),
             is_makers: source.is_some_and(|source| source.rank.is_makers()),
             said: conclusion.said.clone(),
@@ -187,14 +194,29 @@ impl Decider<'_> {
                 .unwrap_or_default(),
             because: rule.and_then(|rule| rule.because.clone()),
             without_it: rule.and_then(|rule| rule.without_it.clone()),
-            weak: self.scoped.weaknesses(conclusion.source).iter().map(|weak| weak.words()).collect(),
+            weak: rule
+                .map(|rule| self.scoped.weaknesses(self.library, &rule.cites))
+                .unwrap_or_default()
+                .iter()
+                .map(|weak| weak.words())
+                .collect(),
             gave_way_to,
+            by_text,
             unless: rule.and_then(|rule| {
                 let unless = rule.unless.as_ref()?;
                 Some(knockon_terms::reading::condition(&self.library.resolved, &rule.variables, unless))
             }),
             proof,
         }
+    }
+
+    /// A place in a text, and who says today that it stays good.
+    fn place(&self, citation: &Citation) -> String {
+        let mut words = self.naming.citation(citation.source, citation.section.as_deref());
+        if let Some(&by) = self.scoped.carriers(citation).first() {
+            words.push_str(&format!(", carried over by {}", self.naming.citation(by, None)));
+        }
+        words
     }
 
     pub(super) fn duty_proof(

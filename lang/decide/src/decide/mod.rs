@@ -3,6 +3,7 @@
 mod chains;
 mod closing;
 mod duties;
+mod no_view;
 mod operations;
 mod silences;
 
@@ -80,6 +81,7 @@ impl Decider<'_> {
         let mut duties = self.duties();
         let operations = self.operations();
         let silences = self.silences(&duties);
+        let no_view = self.no_view(&duties);
         let orders = self.orders(&duties);
         self.holds(&mut duties);
         let questions = self.questions(&duties, &operations, &silences);
@@ -99,6 +101,7 @@ impl Decider<'_> {
             library: self.library.digest(),
             duties,
             silences,
+            no_view,
             operations,
             orders,
             questions,

@@ -24,7 +24,7 @@ impl Decider<'_> {
         for (operation, part) in named {
             let library = self.library;
             let grounded = self.grounded;
-            let case = OperationCase::new(&grounded.program, operation, part);
+            let case = OperationCase::new(&grounded.program, &grounded.text_order, operation, part);
             let vocabulary = library.vocabulary();
             let name = format!("{} of {}", vocabulary.doing(operation), vocabulary.name(part));
             let settled =

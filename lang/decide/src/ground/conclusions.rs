@@ -27,7 +27,7 @@ impl Grounder<'_> {
         let Instance { rule, id, causes, .. } = instance;
         let id = *id;
         let source = rule.cites.source;
-        let weak = !self.scoped.weaknesses(source).is_empty();
+        let weak = !self.scoped.weaknesses(self.library, &rule.cites).is_empty();
         let base = Conclusion {
             rule: id,
             source,
@@ -194,7 +194,7 @@ impl Grounder<'_> {
         }
     }
 
-    fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
+    pub(super) fn source_holds(&mut self, source: knockon_terms::resolved::SourceId) -> Lit {
         let variable = self.out.program.variable(Fact::SourceHolds(source), || Domain::YesNo);
         self.out.program.leaf(variable, &Ask::Yes)
     }

@@ -13,8 +13,8 @@ mod way;
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_measure::CodePattern;
-use knockon_rules::{JobProgram, KeyTest, Library};
-use knockon_terms::resolved::{FactKind, List, VariableId};
+use knockon_rules::{JobProgram, KeyTest, Library, When};
+use knockon_terms::resolved::{FactKind, List, RuleId, SourceId, VariableId};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
@@ -22,7 +22,7 @@ use crate::atoms::{Claim, Conclusion, Lit, Program, Said, Why};
 use crate::event::{Causes, Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
-use crate::precedence::{covers, waiver_defeats};
+use crate::precedence::{TextOrder, covers, waiver_defeats};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -80,6 +80,10 @@ pub struct Grounded {
     pub assumed_sound: bool,
     /// Whether some condition rested on work that is not listed.
     pub assumed_unlisted: bool,
+    /// Rules whose text another replaces for some cars, and whether for this one.
+    pub replaced: Vec<(RuleId, SourceId, Lit)>,
+    /// Which rules prevail over which by what their texts say.
+    pub text_order: TextOrder,
 }
 
 /// Grounds a job.
@@ -97,6 +101,8 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             limits: Vec::new(),
             assumed_sound: false,
             assumed_unlisted: false,
+            replaced: Vec::new(),
+            text_order: TextOrder::default(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -113,6 +119,10 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.ties();
     grounder.events();
     grounder.clauses();
+    for (rule, by, test) in &scoped.perhaps_replaced {
+        let lit = grounder.key(test);
+        grounder.out.replaced.push((*rule, *by, lit));
+    }
     // INVARIANT: an answer from which rules are missing decides nothing; a missing rule could ask or take away.
     if grounder.out.limits.iter().any(Limit::leaves_rules_out) {
         grounder.out.program = Program::default();
@@ -160,34 +170,49 @@ impl Grounder<'_> {
     fn keys(&mut self, tests: &[KeyTest]) -> Option<Vec<Lit>> {
         let mut lits = Vec::with_capacity(tests.len());
         for test in tests {
-            let lit = match test {
-                KeyTest::Model(models) => {
-                    let all = match &self.vocabulary.term(self.scoped.car.maker).detail {
-                        Detail::Maker(models) => models.clone(),
-                        _ => Vec::new(),
-                    };
-                    let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
-                    self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
-                }
-                KeyTest::Year(years) => {
-                    let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
-                    let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
-                    self.out.program.leaf(variable, &ask)
-                }
-                KeyTest::Built(days) => {
-                    let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
-                    let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
-                    self.out.program.leaf(variable, &ask)
-                }
-                KeyTest::Equipped(term) => self.equipped(*term),
-            };
-            match lit {
+            match self.key(test) {
                 Lit::False => return None,
                 Lit::True => {}
                 lit => lits.push(lit),
             }
         }
         Some(lits)
+    }
+
+    /// One thing a car's being in scope turns on, as a literal.
+    fn key(&mut self, test: &KeyTest) -> Lit {
+        match test {
+            KeyTest::Model(models) => {
+                let all = match &self.vocabulary.term(self.scoped.car.maker).detail {
+                    Detail::Maker(models) => models.clone(),
+                    _ => Vec::new(),
+                };
+                let variable = self.out.program.variable(Fact::Model, || Domain::Terms(all));
+                self.out.program.leaf(variable, &Ask::OneOf(models.clone()))
+            }
+            KeyTest::Year(years) => {
+                let variable = self.out.program.variable(Fact::ModelYear, || Domain::Whole(None));
+                let ask = Ask::Whole(years.first.map(i64::from), years.last.map(i64::from));
+                self.out.program.leaf(variable, &ask)
+            }
+            KeyTest::Built(days) => {
+                let variable = self.out.program.variable(Fact::Built, || Domain::Whole(None));
+                let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
+                self.out.program.leaf(variable, &ask)
+            }
+            KeyTest::Equipped(term) => self.equipped(*term),
+            KeyTest::Chosen(choice, value) => self.chosen(*choice, *value),
+            KeyTest::Holds(source) => self.source_holds(*source),
+            KeyTest::All(tests) => {
+                let lits = tests.iter().map(|test| self.key(test)).collect();
+                self.out.program.all(lits)
+            }
+            KeyTest::Any(tests) => {
+                let lits = tests.iter().map(|test| self.key(test)).collect();
+                self.out.program.any(lits)
+            }
+            KeyTest::Not(test) => self.key(test).denied(),
+        }
     }
 
     /// Whether the car is equipped with a term, as a fact.
@@ -275,6 +300,7 @@ impl Grounder<'_> {
     /// Joins what was grounded: what prevails, what is due, about what somebody speaks; cuts the facts.
     fn finish(&mut self) {
         let conclusions = self.out.program.conclusions.clone();
+        self.text_order(&conclusions);
         let mut waivers: BTreeMap<(TermId, Option<TermId>), Vec<&Conclusion>> = BTreeMap::new();
         for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
             waivers.entry((waiver.what, waiver.of)).or_default().push(waiver);
@@ -286,8 +312,12 @@ impl Grounder<'_> {
             let stands = self.out.program.atom(Claim::Stands(index));
             let mut body = vec![Lit::Atom(ask.atom, true)];
             for waiver in waivers.get(&(ask.what, ask.of)).into_iter().flatten() {
-                if covers(waiver, ask) && waiver_defeats(self.library, waiver, ask) {
-                    body.push(Lit::Atom(waiver.atom, false));
+                if !covers(waiver, ask) {
+                    continue;
+                }
+                let prevails = waiver_defeats(self.library, &self.out.text_order, waiver, ask);
+                if prevails != Lit::False {
+                    body.push(self.out.program.all(vec![Lit::Atom(waiver.atom, true), prevails]).denied());
                 }
             }
             self.out.program.clause(stands, body, Why::Meaning);
@@ -315,6 +345,30 @@ impl Grounder<'_> {
         }
         let mut past: Vec<Limit> = self.out.program.cut().into_iter().map(Limit::Values).collect();
         self.out.limits.append(&mut past);
+    }
+
+    /// Which rules prevail over which by what their texts say, for every two that speak of one thing.
+    fn text_order(&mut self, conclusions: &[Conclusion]) {
+        if self.scoped.is_without_order() {
+            return;
+        }
+        let mut about: BTreeMap<(TermId, Option<TermId>), BTreeSet<RuleId>> = BTreeMap::new();
+        for conclusion in conclusions {
+            about.entry((conclusion.what, conclusion.of)).or_default().insert(conclusion.rule);
+        }
+        let pairs: BTreeSet<(RuleId, RuleId)> = about
+            .values()
+            .flat_map(|rules| rules.iter().flat_map(|&one| rules.iter().map(move |&two| (one, two))))
+            .filter(|(one, two)| one != two)
+            .collect();
+        for (strong, weak) in pairs {
+            let lit = match self.scoped.prevails(self.library, strong, weak).0 {
+                When::Always => Lit::True,
+                When::Never => Lit::False,
+                When::If(test) => self.key(&test),
+            };
+            self.out.text_order.note(strong, weak, lit);
+        }
     }
 
     /// A maker's rule that concludes something about a sensor, or a system it serves, speaks about it for its causes.

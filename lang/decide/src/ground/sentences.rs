@@ -330,7 +330,7 @@ impl Grounder<'_> {
         }
     }
 
-    fn chosen(&mut self, choice: TermId, value: TermId) -> Lit {
+    pub(super) fn chosen(&mut self, choice: TermId, value: TermId) -> Lit {
         let values = match &self.vocabulary.term(choice).detail {
             Detail::Choice { values, .. } => values.clone(),
             _ => Vec::new(),

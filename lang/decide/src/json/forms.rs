@@ -17,6 +17,7 @@ pub struct AnswerForm {
     pub(super) complete: bool,
     pub(super) duties: Vec<DutyForm>,
     pub(super) silences: Vec<SilenceForm>,
+    pub(super) no_view: Vec<String>,
     pub(super) operations: Vec<OperationForm>,
     pub(super) orders: Vec<OrderForm>,
     pub(super) questions: Vec<QuestionForm>,
@@ -110,6 +111,7 @@ pub struct ReasonForm {
     pub(super) without_it: Option<String>,
     pub(super) may_not_waive: Vec<String>,
     pub(super) gave_way_to: Option<String>,
+    pub(super) gave_way_by: Option<String>,
     pub(super) unless: Option<String>,
     pub(super) proof: Option<u32>,
 }

@@ -9,7 +9,7 @@ use super::parts::{
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    Class, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Range, Row, Rule, RuleClause, Source,
+    Class, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row, Rule, RuleClause, Source,
     SourceClause, Test, TestLine,
 };
 
@@ -127,11 +127,9 @@ fn class_of(kind: Tok) -> Class {
 }
 
 fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>> + Clone {
-    let section = just(Tok::Section).ignore_then(text());
     let second = just(Tok::Comma).or_not().ignore_then(just(Tok::SecondReadingBy)).ignore_then(text());
     let checked = just(Tok::Comma).or_not().ignore_then(just(Tok::Checked)).ignore_then(date());
-    let later = one_of([Tok::CarriesOver, Tok::DefersTo, Tok::TakesNoViewOn, Tok::InIt])
-        .then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
+    let later = just(Tok::InIt).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Title).ignore_then(text()).map(SourceClause::Title),
         just(Tok::Issuer).ignore_then(name()).map(SourceClause::Issuer),
@@ -139,10 +137,11 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
         just(Tok::Issued).ignore_then(date()).map(SourceClause::Issued),
         just(Tok::Revised).ignore_then(date()).map(SourceClause::Revised),
         just(Tok::InForceFrom).ignore_then(date()).map(SourceClause::InForceFrom),
-        just(Tok::Replaces)
-            .ignore_then(name())
-            .then(section.or_not())
-            .map(|(source, section)| SourceClause::Replaces { source, section }),
+        just(Tok::Replaces).ignore_then(portion()).map(SourceClause::Replaces),
+        just(Tok::CarriesOver).ignore_then(portion()).map(SourceClause::CarriesOver),
+        just(Tok::PrevailsOver).ignore_then(list(name())).map(SourceClause::PrevailsOver),
+        just(Tok::DefersTo).ignore_then(list(name())).map(SourceClause::DefersTo),
+        just(Tok::TakesNoViewOn).ignore_then(list(name().or(ranged(text())))).map(SourceClause::TakesNoViewOn),
         just(Tok::ReviewEvery)
             .ignore_then(name())
             .then(checked.or_not())
@@ -161,6 +160,16 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
         .ignore_then(name())
         .then(clause.repeated().collect::<Vec<_>>())
         .map(|(name, clauses)| Source { name, clauses })
+}
+
+/// `SOURCE [section "..." | except section "..."] [for CARS]`.
+fn portion<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Portion, Extra<X>> + Clone {
+    let sections = just(Tok::Section).to(false).or(just(Tok::ExceptSection).to(true)).then(list(text()));
+    let rest = any().filter(|&kind: &Tok| kind != Tok::Text && !begins_source_clause(kind)).repeated();
+    name().then(sections.or_not()).then(ranged(rest)).map(|((source, sections), rest)| {
+        let (except, sections) = sections.unwrap_or_default();
+        Portion { source, except, sections, rest }
+    })
 }
 
 /// Whether a clause of a source begins here.

@@ -11,9 +11,12 @@ mod facts;
 mod happenings;
 mod jobs;
 mod misses;
+mod no_view;
+mod portions;
 mod rules;
 mod scopes;
 pub mod sentence;
+mod source_order;
 mod sources;
 mod subjects;
 mod tests;
@@ -39,7 +42,8 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let mut unread = Unread::new(texts);
     let ties = declare(texts, &mut vocabulary, &mut unread, &mut problems);
     let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
-    let (sources, source_names) = sources::sources(&views, &vocabulary, &mut unread, &mut problems);
+    let sources::Described { sources, names: source_names, scopes } =
+        sources::sources(&views, &vocabulary, &mut unread, &mut problems);
     let facts = ties
         .into_iter()
         .map(|tie| Fact {
@@ -54,7 +58,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         source_names: &source_names,
         sources: &sources,
         problems,
-        scopes: vec![Scope::default()],
+        scopes,
         facts,
         rules: Vec::new(),
         rule_names: BTreeMap::new(),
@@ -163,12 +167,14 @@ impl<'a> Resolver<'a> {
             }
         }
         let last = reference.section.or(reference.of).map_or(reference.source.end, |token| token + 1);
-        Some(Citation {
+        let citation = Citation {
             source,
             of,
             section: reference.section.map(|token| view.quoted(token)),
             span: view.span(Range { first: reference.source.first, end: last }),
-        })
+        };
+        self.check_section(&citation);
+        Some(citation)
     }
 
     fn source_named(&mut self, view: &View<'_>, range: Range) -> Option<SourceId> {

@@ -74,6 +74,116 @@ pub fn unknown_car(view: &View<'_>, vocabulary: &Vocabulary, cursor: &Cursor<'_>
     }
 }
 
+/// Reads `[every] MAKER MODEL YEARS built DATES equipped with TERM`, each part of which may be left out.
+pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Problem> {
+    let (view, vocabulary) = (cursor.view, cursor.vocabulary);
+    let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
+    // `for every Brindle` reads better to some; it means the same.
+    cursor.take(known::EVERY);
+    if let Some(cars) = maker_and_models(cursor) {
+        let cars = cars?;
+        scope.maker = cars.maker;
+        scope.models = cars.models;
+    }
+    let mut read_something = scope.maker.is_some();
+    while !cursor.is_done() {
+        if let Some(years) = quantity::years(cursor) {
+            scope.years = Some(years?);
+        } else if cursor.take(known::BUILT) {
+            match quantity::dates(cursor) {
+                Some(dates) => scope.built = Some(dates?),
+                None => {
+                    return Err(Problem::at(
+                        Code::UnexpectedWord,
+                        view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                        "a build date is missing",
+                        "expected `from`, `until` or `before` and a date",
+                    )
+                    .help("write `built from 2023-03-14`"));
+                }
+            }
+        } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
+            loop {
+                match cursor.take_term(Class::is_equipment) {
+                    Some((term, _)) => scope.equipped.extend(vocabulary.members(term)),
+                    None => {
+                        let run = unknown::run_at(view, cursor.at, cursor.end);
+                        return Err(unknown::phrase(view, vocabulary, run, "equipment", &|_, class| {
+                            class.is_equipment()
+                        }));
+                    }
+                }
+                if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
+                    break;
+                }
+            }
+        } else if cursor.take_kind(Tok::Where).is_some() {
+            loop {
+                scope.chosen.push(chosen(cursor)?);
+                if !cursor.take(known::AND) {
+                    break;
+                }
+            }
+        } else if cursor.take_kind(Tok::Comma).is_some() {
+            continue;
+        } else {
+            return Err(unknown_car(view, vocabulary, cursor, scope.maker));
+        }
+        read_something = true;
+    }
+    if !read_something {
+        return Err(Problem::at(
+            Code::ScopeEmpty,
+            view.span(cursor.rest_range()),
+            "a scope that names no cars",
+            "which cars?",
+        )
+        .help("write `for MAKER MODEL YEAR to YEAR {`"));
+    }
+    Ok(scope)
+}
+
+/// `CHOICE is VALUE`.
+fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, TermId), Problem> {
+    let (view, vocabulary) = (cursor.view, cursor.vocabulary);
+    let first = cursor.at;
+    let Some((choice, _)) = cursor.take_term(|class| class == Class::Choice) else {
+        let run = unknown::run_at(view, cursor.at, cursor.end);
+        return Err(unknown::phrase(view, vocabulary, run, "a choice", &|_, class| class == Class::Choice));
+    };
+    if !cursor.take(known::IS) {
+        return Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(unknown::run_at(view, cursor.at, cursor.end)),
+            format!("no value of `{}` is named", vocabulary.name(choice)),
+            "expected `is` and a value",
+        )
+        .help("write `where rear axle is solid`"));
+    }
+    let values = match &vocabulary.term(choice).detail {
+        Detail::Choice { values, .. } => values.clone(),
+        _ => Vec::new(),
+    };
+    match cursor.take_term(|class| class == Class::Value) {
+        Some((value, _)) if values.contains(&value) => Ok((choice, value)),
+        Some((value, _)) => {
+            let names: Vec<String> = values.iter().map(|&id| format!("`{}`", vocabulary.name(id))).collect();
+            Err(Problem::at(
+                Code::WrongClass,
+                view.span(cursor.since(first)),
+                format!("`{}` is no value of `{}`", vocabulary.name(value), vocabulary.name(choice)),
+                "not one of its values",
+            )
+            .context(vocabulary.term(choice).span, "declared here")
+            .help(format!("its values are {}", names.join(", "))))
+        }
+        None => {
+            let run = unknown::run_at(view, cursor.at, cursor.end);
+            Err(unknown::phrase(view, vocabulary, run, "a value", &|id, _| values.contains(&id)))
+        }
+    }
+}
+
 impl<'a> Resolver<'a> {
     /// Reads the head of a `for` block; adds the scope.
     pub(super) fn scope(&mut self, view: &'a View<'a>, scope: &tree::Scope, parent: ScopeId) -> Option<ScopeId> {
@@ -81,7 +191,7 @@ impl<'a> Resolver<'a> {
             return None;
         }
         let mut cursor = Cursor::new(view, self.vocabulary, scope.cars);
-        match self.cars(view, &mut cursor, parent) {
+        match cars(&mut cursor, parent) {
             Ok(found) => {
                 let id = ScopeId(self.scopes.len() as u32);
                 if let Err(problem) = self.check_scope(view, scope, &found) {
@@ -98,67 +208,6 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    fn cars(&mut self, view: &'a View<'a>, cursor: &mut Cursor<'a>, parent: ScopeId) -> Result<Scope, Problem> {
-        let mut scope = Scope { parent: Some(parent), span: Some(view.span(cursor.rest_range())), ..Scope::default() };
-        // `for every Brindle` reads better to some; it means the same.
-        cursor.take(known::EVERY);
-        if let Some(cars) = maker_and_models(cursor) {
-            let cars = cars?;
-            scope.maker = cars.maker;
-            scope.models = cars.models;
-        }
-        let mut read_something = scope.maker.is_some();
-        while !cursor.is_done() {
-            if let Some(years) = quantity::years(cursor) {
-                scope.years = Some(years?);
-            } else if cursor.take(known::BUILT) {
-                match quantity::dates(cursor) {
-                    Some(dates) => scope.built = Some(dates?),
-                    None => {
-                        return Err(Problem::at(
-                            Code::UnexpectedWord,
-                            view.span(unknown::run_at(view, cursor.at, cursor.end)),
-                            "a build date is missing",
-                            "expected `from`, `until` or `before` and a date",
-                        )
-                        .help("write `built from 2023-03-14`"));
-                    }
-                }
-            } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH])
-            {
-                loop {
-                    match cursor.take_term(Class::is_equipment) {
-                        Some((term, _)) => scope.equipped.extend(self.vocabulary.members(term)),
-                        None => {
-                            let run = unknown::run_at(view, cursor.at, cursor.end);
-                            return Err(unknown::phrase(view, self.vocabulary, run, "equipment", &|_, class| {
-                                class.is_equipment()
-                            }));
-                        }
-                    }
-                    if !(cursor.take(known::AND) || cursor.take_kind(Tok::Comma).is_some()) {
-                        break;
-                    }
-                }
-            } else if cursor.take_kind(Tok::Comma).is_some() {
-                continue;
-            } else {
-                return Err(unknown_car(view, self.vocabulary, cursor, scope.maker));
-            }
-            read_something = true;
-        }
-        if !read_something {
-            return Err(Problem::at(
-                Code::ScopeEmpty,
-                view.span(cursor.rest_range()),
-                "a scope that names no cars",
-                "which cars?",
-            )
-            .help("write `for MAKER MODEL YEAR to YEAR {`"));
-        }
-        Ok(scope)
-    }
-
     /// A scope nobody can be in is a mistake, and its rules would never be seen again.
     fn check_scope(&self, view: &View<'_>, tree: &tree::Scope, scope: &Scope) -> Result<(), Problem> {
         let empty = |what: String, at: Option<&Scope>, correct: &str| {
@@ -169,6 +218,13 @@ impl<'a> Resolver<'a> {
             }
             Err(problem)
         };
+        let two = scope
+            .chosen
+            .iter()
+            .find(|(choice, value)| scope.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
+        if let Some((choice, _)) = two {
+            return empty(format!("`{}` has exactly one value", self.vocabulary.name(*choice)), None, "value");
+        }
         let mut outer = scope.parent;
         while let Some(above) = outer.and_then(|id| self.scopes.get(id.0 as usize)) {
             if let (Some(mine), Some(theirs)) = (scope.maker, above.maker)
@@ -203,6 +259,14 @@ impl<'a> Resolver<'a> {
                     Some(above),
                     "dates",
                 );
+            }
+            let other = scope
+                .chosen
+                .iter()
+                .find(|(choice, value)| above.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
+            if let Some((choice, _)) = other {
+                let name = self.vocabulary.name(*choice);
+                return empty(format!("`{name}` has another value in the scope around"), Some(above), "value");
             }
             outer = above.parent;
         }

@@ -6,21 +6,31 @@ use knockon_measure::Date;
 use knockon_syntax::tree::{self, Item, ItemKind, Range, SourceClause};
 use knockon_text::{Code, Problem};
 
-use super::unknown_source;
+use super::{portions, source_order};
 use crate::quantity::date_of;
-use crate::resolved::{Rank, Source, SourceId};
+use crate::resolved::{Rank, Scope, Source, SourceId};
 use crate::unread::Unread;
 use crate::view::View;
 use crate::vocabulary::Vocabulary;
-use crate::words::known;
+use crate::words::{WordId, known};
 
-/// All sources of all files, and their names without capitals.
+/// All sources of all files.
+pub struct Described {
+    /// The sources.
+    pub sources: Vec<Source>,
+    /// Their names, without capitals.
+    pub names: BTreeMap<String, SourceId>,
+    /// The scope of every car, and those that clauses of sources name.
+    pub scopes: Vec<Scope>,
+}
+
+/// Reads all sources of all files.
 pub fn sources(
     views: &[View<'_>],
     vocabulary: &Vocabulary,
     unread: &mut Unread,
     problems: &mut Vec<Problem>,
-) -> (Vec<Source>, BTreeMap<String, SourceId>) {
+) -> Described {
     let mut found: Vec<(&View<'_>, &tree::Source, Range)> = Vec::new();
     for view in views {
         collect(view, &view.source.parsed.file.items, &mut found);
@@ -29,7 +39,7 @@ pub fn sources(
     found.sort_by_key(|(view, _, _)| view.source.sees.len());
     let mut sources: Vec<Source> = Vec::new();
     let mut names: BTreeMap<String, SourceId> = BTreeMap::new();
-    let mut replaces: Vec<(SourceId, &View<'_>, Range, Option<u32>)> = Vec::new();
+    let mut others: Vec<(SourceId, &View<'_>, &SourceClause)> = Vec::new();
     for (view, source, range) in found {
         let before = problems.len();
         described_twice(view, source, problems);
@@ -59,26 +69,20 @@ pub fn sources(
             unread.add(&name);
             continue;
         };
-        for clause in &source.clauses {
-            if let SourceClause::Replaces { source, section } = clause {
-                replaces.push((id, view, *source, *section));
-            }
-        }
+        others.extend(source.clauses.iter().map(|clause| (id, view, clause)));
         names.insert(key, id);
         sources.push(described);
     }
-    for (id, view, range, section) in replaces {
-        match names.get(&view.name(range).to_lowercase()).copied() {
-            Some(other) => {
-                if let Some(source) = sources.get_mut(id.0 as usize) {
-                    source.replaces.push((other, section.map(|token| view.quoted(token))));
-                }
-            }
-            None => problems.push(unknown_source(view, range, &sources)),
-        }
+    let mut described = Described { sources, names, scopes: vec![Scope::default()] };
+    for (id, view, clause) in others {
+        described.names_another(id, view, vocabulary, clause, problems);
+        described.takes_no_view(id, view, vocabulary, clause, problems);
+        described.says_which_prevails(id, view, clause, problems);
     }
-    circles(&sources, problems);
-    (sources, names)
+    circles(&described.sources, problems);
+    portions::check(&described.sources, problems);
+    source_order::check(&described.sources, problems);
+    described
 }
 
 fn collect<'v, 'a>(view: &'v View<'a>, items: &'a [Item], out: &mut Vec<(&'v View<'a>, &'a tree::Source, Range)>) {
@@ -119,7 +123,11 @@ fn describe(
             SourceClause::Issued(token) => issued = day(*token, problems),
             SourceClause::Revised(token) => revised = day(*token, problems),
             SourceClause::InForceFrom(token) => in_force = day(*token, problems),
-            SourceClause::Replaces { .. } => {}
+            SourceClause::Replaces(_)
+            | SourceClause::CarriesOver(_)
+            | SourceClause::PrevailsOver(_)
+            | SourceClause::DefersTo(_)
+            | SourceClause::TakesNoViewOn(_) => {}
             SourceClause::Review { every, checked: day_checked } => {
                 checked = day_checked.and_then(|token| day(token, problems));
                 let date = checked.map(|(date, _)| date);
@@ -200,6 +208,9 @@ fn describe(
         revised,
         in_force: in_force.map(|(date, _)| date).or(revised).unwrap_or(issued),
         replaces: Vec::new(),
+        carries_over: Vec::new(),
+        no_view: Vec::new(),
+        order: Vec::new(),
         review,
         read_in_part,
         read_from,
@@ -239,14 +250,19 @@ fn described_twice(view: &View<'_>, source: &tree::Source, problems: &mut Vec<Pr
     }
 }
 
-fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
+/// The rank these words name.
+pub(super) fn rank_named(words: &[WordId]) -> Option<Rank> {
     let ranks = [
         ([known::MAKER, known::STATEMENT], Rank::MakerStatement),
         ([known::WORKSHOP, known::TEXT], Rank::WorkshopText),
         ([known::COMMON, known::PRACTICE], Rank::CommonPractice),
         ([known::SHOP, known::POLICY], Rank::ShopPolicy),
     ];
-    let found = ranks.iter().find(|(words, _)| view.words_of(range) == words).map(|(_, rank)| *rank);
+    ranks.iter().find(|(rank, _)| words == rank).map(|(_, rank)| *rank)
+}
+
+fn rank_of(view: &View<'_>, range: Range, problems: &mut Vec<Problem>) -> Option<Rank> {
+    let found = rank_named(view.words_of(range));
     if found.is_none() {
         problems.push(
             Problem::at(
@@ -281,10 +297,13 @@ fn months(view: &View<'_>, _vocabulary: &Vocabulary, range: Range, problems: &mu
     }
 }
 
-/// Sources that replace each other in a circle: none of them could be said to hold.
+/// Sources that replace each other, or carry each other over, in a circle: none of them could be said to hold.
 fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
     let next = |id: SourceId| {
-        sources.get(id.0 as usize).into_iter().flat_map(|source| source.replaces.iter().map(|(other, _)| *other))
+        sources
+            .get(id.0 as usize)
+            .into_iter()
+            .flat_map(|source| source.replaces.iter().chain(&source.carries_over).map(|portion| portion.source))
     };
     for (index, source) in sources.iter().enumerate() {
         let start = SourceId(index as u32);
@@ -311,20 +330,39 @@ fn circles(sources: &[Source], problems: &mut Vec<Problem>) {
 fn draw_circle(sources: &[Source], first: &Source, path: &[SourceId]) -> Problem {
     let others: Vec<&Source> = path.iter().skip(1).filter_map(|id| sources.get(id.0 as usize)).collect();
     if others.is_empty() {
-        let message = format!("the source `{}` says that it replaces itself", first.name);
-        return Problem::at(Code::ReplacementCircle, first.span, message, "its own name stands after `replaces`")
-            .help("name the older text that it replaces, or take the line out");
+        let carries = !first.replaces.iter().any(|portion| sources.get(portion.source.0 as usize) == Some(first));
+        let (does, word) =
+            if carries { ("carries itself over", "carries over") } else { ("replaces itself", "replaces") };
+        let message = format!("the source `{}` says that it {does}", first.name);
+        return Problem::at(
+            Code::ReplacementCircle,
+            first.span,
+            message,
+            format!("its own name stands after `{word}`"),
+        )
+        .help("name the older text, or take the line out");
     }
     let names: Vec<&str> =
         std::iter::once(first).chain(others.iter().copied()).chain([first]).map(|one| one.name.as_str()).collect();
     let mut problem = Problem::at(
         Code::ReplacementCircle,
         first.span,
-        format!("sources replace each other in a circle: {}", names.join(" -> ")),
+        if path.iter().any(|&id| carries(sources, id, path)) {
+            format!("sources replace each other, or carry each other over, in a circle: {}", names.join(" -> "))
+        } else {
+            format!("sources replace each other in a circle: {}", names.join(" -> "))
+        },
         "the circle begins here",
     );
     for other in others {
         problem = problem.context(other.span, "goes on here");
     }
     problem.help("a later text replaces an earlier one: take out the `replaces` that goes the other way")
+}
+
+/// Whether a source of a circle carries another of it over.
+fn carries(sources: &[Source], id: SourceId, circle: &[SourceId]) -> bool {
+    sources
+        .get(id.0 as usize)
+        .is_some_and(|source| source.carries_over.iter().any(|portion| circle.contains(&portion.source)))
 }

@@ -21,6 +21,8 @@ pub struct Scope {
     pub built: Option<Span2<Date>>,
     /// Equipped with all of these.
     pub equipped: Vec<TermId>,
+    /// Each of these choices has this value.
+    pub chosen: Vec<(TermId, TermId)>,
     /// Where it was written.
     pub span: Option<Span>,
 }

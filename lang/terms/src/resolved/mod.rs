@@ -5,6 +5,7 @@ mod codes;
 mod conditions;
 mod jobs;
 mod rules;
+mod source_order;
 mod sources;
 mod tests;
 
@@ -13,6 +14,7 @@ pub use codes::*;
 pub use conditions::*;
 pub use jobs::*;
 pub use rules::*;
+pub use source_order::*;
 pub use sources::*;
 pub use tests::*;
 

@@ -3,7 +3,8 @@
 use knockon_measure::{Clock, Date};
 use knockon_text::Span;
 
-use super::SourceId;
+use super::{Precedence, ScopeId, SourceId};
+use crate::vocabulary::TermId;
 
 /// A day, and perhaps the time of day, in the shop's own time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -73,8 +74,14 @@ pub struct Source {
     pub revised: Option<Date>,
     /// From when it holds.
     pub in_force: Date,
-    /// What it replaces: a source, or a section of it.
-    pub replaces: Vec<(SourceId, Option<String>)>,
+    /// What it replaces.
+    pub replaces: Vec<Portion>,
+    /// What it says stays good of other sources: as if it stood in this one too.
+    pub carries_over: Vec<Portion>,
+    /// The terms it says it takes no view on.
+    pub no_view: Vec<TermId>,
+    /// What it says of which text prevails.
+    pub order: Vec<Precedence>,
     /// Review interval in months and the day it was last checked.
     pub review: Option<(u32, Option<Date>)>,
     /// Whether only a part was read.
@@ -87,6 +94,54 @@ pub struct Source {
     pub encoded_by: Option<String>,
     /// Who read it a second time.
     pub second_reading: Option<String>,
+}
+
+/// A document, whole or in part, for every car or for some.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Portion {
+    /// The document.
+    pub source: SourceId,
+    /// Which sections.
+    pub sections: Sections,
+    /// For which cars; every car where none is named.
+    pub cars: Option<ScopeId>,
+    /// Where it was written.
+    pub span: Span,
+}
+
+/// Sections of a document.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Sections {
+    /// All of it.
+    All,
+    /// These, and what is inside them.
+    Only(Vec<String>),
+    /// All but these and what is inside them.
+    Except(Vec<String>),
+}
+
+impl Portion {
+    /// Whether a section of the document, or the document where none is named, is in this portion, cars left aside.
+    pub fn holds(&self, section: Option<&str>) -> bool {
+        let within = |wanted: &[String]| {
+            section.is_some_and(|section| wanted.iter().any(|wanted| is_in_section(section, wanted)))
+        };
+        match &self.sections {
+            Sections::All => true,
+            Sections::Only(only) => within(only),
+            Sections::Except(except) => !within(except),
+        }
+    }
+
+    /// Whether it singles out sections or cars: an exception to what is said of the whole document.
+    pub fn singles_out(&self) -> bool {
+        matches!(self.sections, Sections::Only(_)) || self.cars.is_some()
+    }
+}
+
+/// Whether `4.2` lies in section `4`.
+fn is_in_section(section: &str, within: &str) -> bool {
+    section == within || section.strip_prefix(within).is_some_and(|rest| rest.starts_with(['.', ' ', '(', '-']))
 }
 
 /// A place in a document.
