@@ -1,7 +1,8 @@
 //! What the words of the prompt show.
 
 use knockon_lang::decide::answer::Question;
-use knockon_lang::decide::fact::Fact;
+use knockon_lang::decide::event::EventId;
+use knockon_lang::decide::fact::{Fact, Value};
 use knockon_lang::decide::{Decided, why};
 use knockon_lang::terms::forms::SENTENCE_FORMS;
 use knockon_lang::terms::{Detail, Vocabulary};
@@ -119,11 +120,26 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 .map(|placing| format!("given {event} {placing} {}", vocabulary.name(zone)))
                 .to_vec()
         }
+        Fact::Quality { .. } => vec![name.clone(), name.replacen(" is ", " is not ", 1)],
+        Fact::Why(event) => reasons(vocabulary, decided, event, question),
         Fact::WorkComplete | Fact::NothingUnlisted | Fact::EquipmentComplete => vec![name.clone()],
         Fact::Size { .. } | Fact::ListComplete(..) | Fact::SourceHolds(_) | Fact::Ended { .. } | Fact::Order { .. } => {
             Vec::new()
         }
     }
+}
+
+/// The reasons somebody asks about.
+fn reasons(vocabulary: &Vocabulary, decided: &Decided, event: EventId, question: &Question) -> Vec<String> {
+    let event = decided.grounded.events.get(event.0 as usize);
+    let event = event.map(|event| event.words(vocabulary)).unwrap_or_default();
+    let values = decided.grounded.program.variables.get(question.fact.variable.0 as usize);
+    let terms = values.into_iter().flat_map(|variable| &variable.values).flat_map(|value| match value {
+        Value::Term(term) => vec![*term],
+        Value::OneOf(terms) => terms.clone(),
+        _ => Vec::new(),
+    });
+    terms.map(|term| format!("given {event} because of {}", vocabulary.name(term))).collect()
 }
 
 fn happened(vocabulary: &Vocabulary, decided: &Decided, fact: &Fact, name: &str) -> Vec<String> {

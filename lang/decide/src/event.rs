@@ -44,6 +44,8 @@ pub struct Event {
     pub sizes: Vec<(TermId, Reading)>,
     /// When.
     pub at: Option<When>,
+    /// Why the work was done, where it was said.
+    pub because: Option<TermId>,
     /// How it is known.
     pub origin: Origin,
 }

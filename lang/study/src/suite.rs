@@ -353,6 +353,13 @@ impl Checker<'_> {
             (Fact::Place { event, zone }, FactName::Happened { what, subject, zone: Some(named) }) => {
                 zone == named && self.is_event(event.0 as usize, (*what, *subject))
             }
+            (
+                Fact::Quality { new, part, quality },
+                FactName::Quality { new: named_new, part: named_part, quality: named },
+            ) => new == named_new && part == named_part && quality == named,
+            (Fact::Why(event), FactName::Why { what, subject }) => {
+                self.is_event(event.0 as usize, (*what, Some(*subject)))
+            }
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,
             _ => false,

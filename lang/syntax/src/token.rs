@@ -339,6 +339,9 @@ pub enum Tok {
     /// `new`
     #[token("new", ignore(case))]
     New,
+    /// `old`
+    #[token("old", ignore(case))]
+    Old,
     /// `shop`
     #[token("shop", ignore(case))]
     Shop,
@@ -445,6 +448,9 @@ pub enum Tok {
     /// `one of`
     #[regex(r"one[ \t]+of", priority = 9, ignore(case))]
     OneOf,
+    /// `puts on another part`
+    #[regex(r"puts[ \t]+on[ \t]+another[ \t]+part", priority = 9, ignore(case))]
+    PutsOnAnotherPart,
     /// `doing`
     #[token("doing", ignore(case))]
     Doing,

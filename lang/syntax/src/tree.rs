@@ -98,8 +98,12 @@ pub enum Class {
     Condition,
     /// One of several values.
     Choice,
+    /// What a part may be beside new or old, such as painted.
+    Quality,
     /// A region of a part.
     Zone,
+    /// Parts one after the other.
+    Line,
     /// A tie between parts.
     Relation,
     /// A class of the design that is not evaluated yet.
@@ -126,6 +130,8 @@ pub enum DeclarationClause {
     CountsAs(Vec<Range>),
     /// `disturbs nothing`
     DisturbsNothing(TokenId),
+    /// `puts on another part`
+    PutsOnAnotherPart(TokenId),
     /// `passes along`
     PassesAlong(TokenId),
     /// `passes disturbance`

@@ -14,12 +14,17 @@ pub struct SentenceForm {
 /// All sentence forms, in the order of the reference page.
 pub const SENTENCE_FORMS: &[SentenceForm] = &[
     SentenceForm {
-        form: "SUBJECT HAPPENING [in / touching / outside ZONE] [with MEASURE LIMIT]",
+        form: "SUBJECT HAPPENING [in / touching / outside ZONE] [with MEASURE LIMIT] [because of CAUSE]",
         meaning: "an operation, finding or event happened to it",
         example: "front fascia cracked in radar window with crack length over 20 mm",
     },
     SentenceForm { form: "EVENT", meaning: "an event happened to the car", example: "supply lost" },
     SentenceForm { form: "SUBJECT is STATE", meaning: "a state rules derive", example: "front radar is misaligned" },
+    SentenceForm {
+        form: "new / old PART is QUALITY",
+        meaning: "what the part that goes on, or the one that came off, is like",
+        example: "new front fascia is painted",
+    },
     SentenceForm {
         form: "SUBJECT is touched",
         meaning: "work reaches it, itself or through what it is tied to",

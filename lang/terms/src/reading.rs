@@ -1,7 +1,7 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
 use crate::resolved::{Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable};
-use crate::vocabulary::{TermId, Vocabulary};
+use crate::vocabulary::{Detail, TermId, Vocabulary};
 
 /// A condition in words.
 pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
@@ -81,6 +81,7 @@ impl Reader<'_> {
             Domain::System => "system",
             Domain::Module => "module",
             Domain::Group(term) => self.vocabulary.name(term),
+            Domain::Stretch { line, first, last } => &self.stretch(line, first, last),
         };
         match found.related {
             Some((relation, to)) => {
@@ -88,6 +89,12 @@ impl Reader<'_> {
             }
             None => class.to_string(),
         }
+    }
+
+    fn stretch(&self, line: TermId, first: u32, last: u32) -> String {
+        let Detail::Line(parts) = &self.vocabulary.term(line).detail else { return "part".to_string() };
+        let name = |place: u32| parts.get(place as usize).map_or("", |&part| self.vocabulary.name(part));
+        format!("part from {} to {} of {}", name(first), name(last), self.vocabulary.name(line))
     }
 
     fn subject(&self, subject: Subject, said: Option<&str>) -> String {
@@ -121,6 +128,9 @@ impl Reader<'_> {
         }
         for (measure, limit) in &happens.sizes {
             text.push_str(&format!(" with {} {}", self.vocabulary.name(*measure), limit.written));
+        }
+        if let Some(cause) = happens.because {
+            text.push_str(&format!(" because of {}", self.vocabulary.name(cause)));
         }
         text
     }
@@ -159,6 +169,11 @@ impl Reader<'_> {
             }
             Form::Chosen(choice, value) => {
                 format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
+            }
+            Form::Quality(quality) => {
+                let age = if quality.new { "new" } else { "old" };
+                let part = self.subject(quality.subject, said);
+                format!("{age} {part} is {}", self.vocabulary.name(quality.quality))
             }
             Form::Due(duty) => format!("{} due", self.duty(duty, said)),
             Form::Done { duty, outcome, since } => {

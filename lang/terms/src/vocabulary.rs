@@ -46,10 +46,14 @@ pub enum Class {
     Condition,
     /// One of several values.
     Choice,
+    /// What the part that came off, or the one that goes on, may be.
+    Quality,
     /// A value of a choice.
     Value,
     /// A region of a part.
     Zone,
+    /// Parts one after the other.
+    Line,
     /// A tie between parts.
     Relation,
 }
@@ -75,8 +79,10 @@ impl Class {
             Class::Measure => "measure",
             Class::Condition => "condition",
             Class::Choice => "choice",
+            Class::Quality => "quality",
             Class::Value => "value",
             Class::Zone => "zone",
+            Class::Line => "line",
             Class::Relation => "relation",
         }
     }
@@ -147,6 +153,8 @@ pub enum Detail {
     },
     /// Of a zone: the part it is a region of.
     Zone(TermId),
+    /// Of a line: its parts in order, sided names as they were declared.
+    Line(Vec<TermId>),
     /// Of a maker: its models.
     Maker(Vec<TermId>),
     /// Of a model: its maker.
@@ -168,6 +176,8 @@ pub struct Happening {
     pub counts_as: Vec<TermId>,
     /// Whether it disturbs what it happens to.
     pub disturbs: bool,
+    /// Whether another part goes on in place of the one that came off.
+    pub puts_on: bool,
     /// The intake question about it.
     pub question: Option<String>,
 }
@@ -311,6 +321,13 @@ impl Vocabulary {
             }
         });
         found
+    }
+
+    /// The parts of a line from one of its places to another, both included, each side by itself.
+    pub fn stretch(&self, line: TermId, first: u32, last: u32) -> Vec<TermId> {
+        let Detail::Line(parts) = &self.term(line).detail else { return Vec::new() };
+        let places = parts.get(first as usize..=last as usize).unwrap_or(&[]);
+        places.iter().flat_map(|&part| self.members(part)).collect()
     }
 
     /// A group's members, or the term itself, groups inside groups opened; a group inside itself is opened once.

@@ -393,6 +393,7 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
         Form::State(subject, _) | Form::Touched(subject) | Form::Equipped(subject) | Form::Related(subject, _, _) => {
             vec![Some(*subject)]
         }
+        Form::Quality(quality) => vec![Some(quality.subject)],
         Form::Measured { of, .. } => vec![*of],
         Form::Holds(_, of) => vec![*of],
         Form::Due(duty) => vec![duty.of],

@@ -33,6 +33,7 @@ impl Grounder<'_> {
                 places,
                 sizes: happened.sizes.clone(),
                 at: happened.at,
+                because: happened.because,
                 origin: Origin::Line(*line),
             };
             // The same thing listed twice, with nothing to tell the two apart, happened once.
@@ -122,6 +123,7 @@ impl Grounder<'_> {
                     places: Vec::new(),
                     sizes: Vec::new(),
                     at: event.at,
+                    because: None,
                     origin: Origin::Access { parent, fact },
                 });
                 let from = self.out.program.atom(Claim::Happened(parent));
@@ -192,7 +194,15 @@ impl Grounder<'_> {
 
     /// An event that may have happened: whether it did is a fact of its own.
     fn possible_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin) -> EventId {
-        let id = self.add_event(Event { what, subject, places: Vec::new(), sizes: Vec::new(), at: None, origin });
+        let id = self.add_event(Event {
+            what,
+            subject,
+            places: Vec::new(),
+            sizes: Vec::new(),
+            at: None,
+            because: None,
+            origin,
+        });
         let variable = self.out.program.variable(Fact::Occurred(id), || Domain::YesNo);
         let leaf = self.out.program.leaf(variable, &Ask::Yes);
         let atom = self.out.program.atom(Claim::Happened(id));
@@ -309,6 +319,9 @@ impl Grounder<'_> {
                 };
                 match variable.domain {
                     ClassWord::Group(group) => self.vocabulary.members(group).into_iter().map(Some).collect(),
+                    ClassWord::Stretch { line, first, last } => {
+                        self.vocabulary.stretch(line, first, last).into_iter().map(Some).collect()
+                    }
                     // Over all parts only those in question: the touched ones.
                     _ => {
                         touched.iter().copied().filter(|&part| self.in_class(variable.domain, part)).map(Some).collect()
@@ -332,6 +345,7 @@ impl Grounder<'_> {
             ClassWord::System => class == Class::System,
             ClassWord::Module => class == Class::Module,
             ClassWord::Group(group) => self.vocabulary.members(group).contains(&term),
+            ClassWord::Stretch { line, first, last } => self.vocabulary.stretch(line, first, last).contains(&term),
         }
     }
 }

@@ -4,6 +4,8 @@
 mod clauses;
 mod conclusions;
 mod events;
+mod qualities;
+mod reasons;
 mod sentences;
 mod ties;
 mod unlisted;

@@ -45,6 +45,7 @@ impl Grounder<'_> {
     pub(super) fn members(&mut self, variable: &Variable) -> Vec<(TermId, Lit)> {
         let terms: Vec<TermId> = match variable.domain {
             ClassWord::Group(group) => self.vocabulary.members(group),
+            ClassWord::Stretch { line, first, last } => self.vocabulary.stretch(line, first, last),
             word => self
                 .vocabulary
                 .iter()
@@ -85,6 +86,8 @@ impl Grounder<'_> {
             return self.list_complete(List::Relation(relation), Some(to));
         }
         let (list, whole) = match variable.domain {
+            // A line's parts are all that its declaration names.
+            ClassWord::Stretch { .. } => return Lit::True,
             // A sided name's members are all of its sides.
             ClassWord::Group(group) if self.vocabulary.class(group) != Class::Kind => {
                 return Lit::True;
@@ -276,6 +279,7 @@ impl Grounder<'_> {
                 }
                 self.out.program.leaf(variable, &Ask::Yes)
             }
+            Form::Quality(quality) => return self.quality(*quality, bound, denied),
             Form::Chosen(choice, value) => self.chosen(*choice, *value),
             Form::Due(duty) => {
                 let Some(of) = self.of(duty, bound) else {
@@ -412,6 +416,9 @@ impl Grounder<'_> {
             let variable = self.out.program.variable(fact, || Domain::Number(read));
             lits.push(self.out.program.leaf(variable, &Ask::Within(limit.ranges.clone())));
         }
+        if let Some(cause) = happens.because {
+            lits.push(self.because(event, cause));
+        }
         lits
     }
 
@@ -474,8 +481,9 @@ impl Grounder<'_> {
             }
             for &event in &events {
                 let after = self.after(entry.line, entry.at, event);
-                let happened = self.out.program.atom(Claim::Happened(event));
-                lits.push(self.out.program.any(vec![Lit::Atom(happened, false), after]));
+                let is_it = since.map(|happens| self.is_it(happens, event)).unwrap_or_default();
+                let is_it = self.out.program.all(is_it);
+                lits.push(self.out.program.any(vec![is_it.denied(), after]));
             }
             ways.push(self.out.program.all(lits));
         }

@@ -82,6 +82,7 @@ fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration
         token(Tok::JudgedByAPerson).map(DeclarationClause::JudgedByAPerson),
         just(Tok::EndsIn).ignore_then(list(phrase.clone())).map(DeclarationClause::EndsIn),
         just(Tok::OneOf).ignore_then(list(phrase.clone())).map(DeclarationClause::OneOf),
+        token(Tok::PutsOnAnotherPart).map(DeclarationClause::PutsOnAnotherPart),
         just(Tok::Doing).ignore_then(text()).map(DeclarationClause::Doing),
         just(Tok::OnTheWay).ignore_then(text()).map(DeclarationClause::OnTheWay),
         just(Tok::Positive).ignore_then(text()).map(DeclarationClause::Positive),
@@ -120,7 +121,9 @@ fn class_of(kind: Tok) -> Class {
         Tok::Measure => Class::Measure,
         Tok::Condition => Class::Condition,
         Tok::Choice => Class::Choice,
+        Tok::Quality => Class::Quality,
         Tok::Zone => Class::Zone,
+        Tok::Line => Class::Line,
         Tok::Relation => Class::Relation,
         _ => Class::Later,
     }

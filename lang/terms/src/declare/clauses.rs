@@ -40,6 +40,7 @@ impl Declarer<'_, '_> {
                     term.members = members;
                 }
             }
+            Class::Line => self.line(view, head),
             Class::Zone => match head.of {
                 Some(range) => {
                     if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part)
@@ -66,6 +67,46 @@ impl Declarer<'_, '_> {
                     self.tie(view, term, *relation, to, range);
                 }
             }
+        }
+    }
+
+    /// The parts of a line, in the order of the text.
+    fn line(&mut self, view: &View<'_>, head: &Head) {
+        // The first part stands after `of`; a class word it begins with is part of its name here.
+        let first = head.of.unwrap_or_default();
+        let others = head.rest.iter().copied().filter(|range| range.first >= first.end);
+        let ranges: Vec<Range> = head.of.into_iter().chain(others).collect();
+        if ranges.len() < 2 {
+            self.problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    view.span(head.name),
+                    format!("the line `{}` has no order", view.name(head.name)),
+                    "a line is of two parts or more, one after the other",
+                )
+                .help("write `line steering of steering wheel, column, rack`"),
+            );
+            return;
+        }
+        let mut parts: Vec<TermId> = Vec::with_capacity(ranges.len());
+        for range in ranges {
+            let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part) else { continue };
+            if parts.contains(&part) {
+                self.problems.push(
+                    Problem::at(
+                        Code::DeclaredTwice,
+                        view.span(range),
+                        format!("`{}` stands twice on the line `{}`", view.name(range), view.name(head.name)),
+                        "its place would be two places",
+                    )
+                    .help("take one away; if they are two things, give them two names"),
+                );
+                continue;
+            }
+            parts.push(part);
+        }
+        if let Some(term) = self.vocabulary.term_mut(head.term) {
+            term.detail = Detail::Line(parts);
         }
     }
 
@@ -108,7 +149,9 @@ impl Declarer<'_, '_> {
         let legal = match clause {
             DeclarationClause::AlsoWritten(_) => true,
             DeclarationClause::CountsAs(_) | DeclarationClause::DisturbsNothing(_) => class.happens(),
-            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) => class == Class::Operation,
+            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) | DeclarationClause::PutsOnAnotherPart(_) => {
+                class == Class::Operation
+            }
             DeclarationClause::PassesAlong(_) | DeclarationClause::PassesDisturbance(_) => class == Class::Relation,
             DeclarationClause::Serves(_) => class == Class::Sensor,
             DeclarationClause::AskedAs(_) => {
@@ -165,6 +208,11 @@ impl Declarer<'_, '_> {
             DeclarationClause::DisturbsNothing(_) => {
                 if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.disturbs = false;
+                }
+            }
+            DeclarationClause::PutsOnAnotherPart(_) => {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.puts_on = true;
                 }
             }
             DeclarationClause::Doing(text) => {
@@ -333,6 +381,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         }
         DeclarationClause::CountsAs(ranges) => ("counts as", first(ranges)),
         DeclarationClause::DisturbsNothing(token) => ("disturbs nothing", view.span_of(*token)),
+        DeclarationClause::PutsOnAnotherPart(token) => ("puts on another part", view.span_of(*token)),
         DeclarationClause::PassesAlong(token) => ("passes along", view.span_of(*token)),
         DeclarationClause::PassesDisturbance(token) => ("passes disturbance", view.span_of(*token)),
         DeclarationClause::Serves(ranges) => ("serves", first(ranges)),
@@ -350,7 +399,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
 /// The clauses a declaration of a class may have, as help.
 fn clauses_of(class: Class) -> String {
     let more = match class {
-        Class::Operation => ", `doing`, `on the way`, `counts as`, `disturbs nothing`",
+        Class::Operation => ", `doing`, `on the way`, `counts as`, `puts on another part`, `disturbs nothing`",
         Class::Finding | Class::Event => ", `asked as`, `counts as`, `disturbs nothing`",
         Class::Sensor => ", `serves`, and relations such as `mounted on`",
         Class::Part | Class::Module => ", and relations such as `mounted on`",

@@ -120,6 +120,11 @@ impl Dump<'_> {
                 let zone = zone.map_or_else(String::new, |zone| format!(" in {}", self.name(zone)));
                 format!("{}{zone}", self.happened(*what, *subject))
             }
+            FactName::Quality { new, part, quality } => {
+                let age = if *new { "new" } else { "old" };
+                format!("{age} {} is {}", self.name(*part), self.name(*quality))
+            }
+            FactName::Why { what, subject } => format!("why {} was {}", self.name(*subject), self.name(*what)),
             FactName::SourceHolds(source) => format!("{} holds", self.source_name(*source)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),

@@ -49,6 +49,7 @@ impl Dump<'_> {
                 lines.extend(disturbance.then(|| "passes disturbance".to_string()));
             }
             Detail::Zone(part) => lines.push(format!("of {}", self.name(*part))),
+            Detail::Line(parts) => lines.push(format!("of {}", self.names(parts))),
             Detail::Maker(models) => lines.push(format!("makes {}", self.names(models))),
             Detail::Model(maker) => lines.push(format!("of {}", self.name(*maker))),
             Detail::Sensor(systems) => {
@@ -70,6 +71,7 @@ impl Dump<'_> {
         if !happening.counts_as.is_empty() {
             lines.push(format!("counts as {}", self.names(&happening.counts_as)));
         }
+        lines.extend(happening.puts_on.then(|| "puts on another part".to_string()));
         if !happening.disturbs {
             lines.push("disturbs nothing".to_string());
         }

@@ -278,6 +278,21 @@ impl<'a> Sentences<'a> {
         if cursor.take_kind(Tok::WorkIsComplete).is_some() {
             return Ok(FactName::WorkComplete);
         }
+        if let Some(new) = self.new_or_old(cursor) {
+            let (part, quality) = self.quality_named(cursor)?;
+            return Ok(FactName::Quality { new, part, quality });
+        }
+        if cursor.take(known::WHY) {
+            let subject = self.part(cursor)?;
+            if !cursor.take(known::WAS) {
+                self.missed(cursor, "`was`, as in `why front fascia was replaced`", &[]);
+                return Err(None);
+            }
+            return match self.term(cursor, "an operation", &[Class::Operation]) {
+                Some(what) => Ok(FactName::Why { what, subject }),
+                None => Err(None),
+            };
+        }
         if cursor.take_kind(Tok::EquippedWith).is_some() {
             let Some(term) = self.term(cursor, "equipment", PARTS) else {
                 return Err(None);

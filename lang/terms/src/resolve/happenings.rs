@@ -18,7 +18,7 @@ impl<'a> Sentences<'a> {
         let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else {
             return Err(None);
         };
-        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
+        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new(), because: None };
         self.tail(cursor, &mut happens)?;
         Ok(happens)
     }
@@ -39,19 +39,36 @@ impl<'a> Sentences<'a> {
                         return Err(None);
                     }
                 }
-            } else if cursor.kind() == Some(Tok::BecauseOf) {
-                return Err(Some(
-                    Problem::at(
-                        Code::NotYetEvaluated,
-                        self.view.span_of(cursor.at),
-                        "`because of` in a sentence is not evaluated yet",
-                        "this part of the sentence",
-                    )
-                    .help("leave it out, or say the cause with an event of its own"),
-                ));
+            } else if let Some(cause) = self.because(cursor, &happens.what)? {
+                happens.because = Some(cause);
             } else {
                 return Ok(());
             }
+        }
+    }
+
+    /// `because of CAUSE` after work, if it stands here.
+    pub(super) fn because(&mut self, cursor: &mut Cursor<'a>, of: &[TermId]) -> Read<Option<TermId>> {
+        let Some(word) = cursor.take_kind(Tok::BecauseOf) else { return Ok(None) };
+        if let Some(&other) = of.iter().find(|&&what| self.vocabulary.class(what) != Class::Operation) {
+            let class = self.vocabulary.class(other);
+            return Err(Some(
+                Problem::at(
+                    Code::WrongClass,
+                    self.view.span_of(word),
+                    format!("`because of` says why work was done, and `{}` is no work", self.vocabulary.name(other)),
+                    "a reason is asked of work only",
+                )
+                .context(
+                    self.vocabulary.term(other).span,
+                    format!("declared here as {}", crate::unknown::a(class.word())),
+                )
+                .help("leave it out, or say the other event in a sentence of its own"),
+            ));
+        }
+        match self.term(cursor, "an event or finding", &[Class::Event, Class::Finding]) {
+            Some(cause) => Ok(Some(cause)),
+            None => Err(None),
         }
     }
 
@@ -221,10 +238,15 @@ impl<'a> Sentences<'a> {
     /// A waiver is for all that happened of what it names: a place or a size would be passed over, and the waiver be
     /// wider than it says.
     fn nothing_narrower(&self, happens: &Happens, first: u32, end: u32) -> Read<()> {
-        if happens.place.is_none() && happens.sizes.is_empty() {
+        let what = if happens.place.is_some() {
+            "place"
+        } else if !happens.sizes.is_empty() {
+            "size"
+        } else if happens.because.is_some() {
+            "reason"
+        } else {
             return Ok(());
-        }
-        let what = if happens.place.is_some() { "place" } else { "size" };
+        };
         Err(Some(
             Problem::at(
                 Code::NotYetEvaluated,

@@ -31,6 +31,8 @@ pub(super) enum LineWord {
     Given,
     Judged,
     Done,
+    New,
+    Old,
     Later,
 }
 
@@ -52,6 +54,8 @@ fn line_word(kind: Tok) -> LineWord {
         Tok::Given => LineWord::Given,
         Tok::Judged => LineWord::Judged,
         Tok::Done => LineWord::Done,
+        Tok::New => LineWord::New,
+        Tok::Old => LineWord::Old,
         _ => LineWord::Later,
     }
 }
@@ -158,6 +162,8 @@ impl<'a> Resolver<'a> {
                 Some(known::GIVEN) => Some(LineWord::Given),
                 Some(known::JUDGED) => Some(LineWord::Judged),
                 Some(known::DONE) => Some(LineWord::Done),
+                Some(known::NEW) if cursor.find(|_, _| true).is_none() => Some(LineWord::New),
+                Some(known::OLD) if cursor.find(|_, _| true).is_none() => Some(LineWord::Old),
                 _ => None,
             },
         };

@@ -86,7 +86,7 @@ impl Sentences<'_> {
 
 /// How what is wanted is written.
 fn how(wanted: &str) -> &'static str {
-    const HOW: [(&str, &str); 21] = [
+    const HOW: [(&str, &str); 22] = [
         ("a class", "a class is part, sensor, system, module, a kind, or a name that has sides"),
         (
             "a limit",
@@ -105,6 +105,10 @@ fn how(wanted: &str) -> &'static str {
         ("an event", "write `happened EVENT`, as in `happened battery disconnected`"),
         ("the -ing form", "it is what the operation's declaration gives after `doing`"),
         ("`is` and a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
+        (
+            "`is` and a quality",
+            "write `new PART is QUALITY` or `old PART is QUALITY`, as in `new front fascia is painted`",
+        ),
         ("a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
         ("`yes`", "write `judged CONDITION yes`, `no` or `cannot tell`, then perhaps `by \"NAME\" because \"...\"`"),
         (

@@ -236,6 +236,9 @@ impl<'a> Sentences<'a> {
             *cursor = probe;
             return self.measured(cursor, first, true);
         }
+        if let Some(new) = self.new_or_old(cursor) {
+            return self.quality_sentence(cursor, first, new);
+        }
         if self.starts_with_quantifier(cursor) {
             let subject = self.asked(cursor)?;
             return self.predicate(cursor, first, subject);
@@ -336,6 +339,7 @@ impl<'a> Sentences<'a> {
             )));
         }
         if is {
+            self.neither_new_nor_old(cursor, first)?;
             let Some(state) = self.term(cursor, "a state", &[Class::State]) else {
                 return Err(None);
             };

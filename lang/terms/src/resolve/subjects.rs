@@ -7,7 +7,7 @@ use super::sentence::{Asked, Read, SUBJECTS, Sentences};
 use crate::phrases::Role;
 use crate::resolved::{Domain, Quantifier, Subject, Variable, VariableId};
 use crate::view::Cursor;
-use crate::vocabulary::{Class, TermId};
+use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
 impl<'a> Sentences<'a> {
@@ -78,9 +78,14 @@ impl<'a> Sentences<'a> {
             }
             return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
         };
-        let Some(domain) = self.domain(cursor) else {
+        let Some(mut domain) = self.domain(cursor) else {
             return Err(None);
         };
+        if domain == Domain::Part
+            && let Some(stretch) = self.stretch(cursor)?
+        {
+            domain = stretch;
+        }
         let related = self.relation(cursor)?;
         let span = self.view.span(cursor.since(first));
         let binds = self.binding && quantifier == Quantifier::Any;
@@ -120,6 +125,64 @@ impl<'a> Sentences<'a> {
         }
         self.missed(cursor, "a class", &[Class::Kind]);
         None
+    }
+
+    /// `from A to B of LINE` after `part`, if it stands here.
+    fn stretch(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Domain>> {
+        const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::Module];
+        let first = cursor.at;
+        if !cursor.take(known::FROM) {
+            return Ok(None);
+        }
+        let from_at = cursor.at;
+        let Some(from) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+        let from_range = cursor.since(from_at);
+        if !cursor.take(known::TO) {
+            self.missed(cursor, "`to` and a part", &[]);
+            return Err(None);
+        }
+        let to_at = cursor.at;
+        let Some(to) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+        let to_range = cursor.since(to_at);
+        if !cursor.take(known::OF) {
+            self.missed(cursor, "`of` and a line", &[]);
+            return Err(None);
+        }
+        let Some(line) = self.term(cursor, "a line", &[Class::Line]) else { return Err(None) };
+        let Detail::Line(parts) = &self.vocabulary.term(line).detail else { return Err(None) };
+        let names = || {
+            let names: Vec<&str> = parts.iter().map(|&part| self.vocabulary.name(part)).collect();
+            names.join(", ")
+        };
+        let declared = self.vocabulary.term(line).span;
+        let place = |part: TermId, range| match parts.iter().position(|&on| on == part) {
+            Some(place) => Ok(place as u32),
+            None => Err(Some(
+                Problem::at(
+                    Code::WrongClass,
+                    self.view.span(range),
+                    format!("`{}` is not on the line `{}`", self.view.name(range), self.vocabulary.name(line)),
+                    "no place of this line",
+                )
+                .context(declared, "declared here")
+                .help(format!("its parts are, in order: {}", names())),
+            )),
+        };
+        let (one, two) = (place(from, from_range)?, place(to, to_range)?);
+        if one > two {
+            let (from, to) = (self.view.name(from_range), self.view.name(to_range));
+            return Err(Some(
+                Problem::at(
+                    Code::OutOfRange,
+                    self.view.span(cursor.since(first)),
+                    format!("`{from}` comes after `{to}` on the line `{}`", self.vocabulary.name(line)),
+                    "no part lies from the one to the other",
+                )
+                .context(declared, "declared here")
+                .help(format!("write `from {to} to {from}`; its parts are, in order: {}", names())),
+            ));
+        }
+        Ok(Some(Domain::Stretch { line, first: one, last: two }))
     }
 
     /// `RELATION TERM` after a class word, if it stands here.
@@ -178,7 +241,7 @@ impl<'a> Sentences<'a> {
 
     pub(super) fn same_class(&self, of: Domain, named: Domain) -> bool {
         let class = |domain: Domain| match domain {
-            Domain::Part => Some(Class::Part),
+            Domain::Part | Domain::Stretch { .. } => Some(Class::Part),
             Domain::Sensor => Some(Class::Sensor),
             Domain::System => Some(Class::System),
             Domain::Module => Some(Class::Module),

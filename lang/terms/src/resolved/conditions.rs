@@ -19,6 +19,15 @@ pub enum Domain {
     Module,
     /// The members of a kind or sided name.
     Group(TermId),
+    /// The parts of a line from one place to another, both included.
+    Stretch {
+        /// The line.
+        line: TermId,
+        /// Its first place.
+        first: u32,
+        /// Its last place.
+        last: u32,
+    },
 }
 
 /// A variable: a class word in a rule.
@@ -120,6 +129,8 @@ pub struct Happens {
     pub place: Option<(Placing, TermId)>,
     /// How large.
     pub sizes: Vec<(TermId, Limit)>,
+    /// Why the work was done: an event or finding.
+    pub because: Option<TermId>,
 }
 
 /// A sentence form with its terms.
@@ -154,6 +165,8 @@ pub enum Form {
     Holds(TermId, Option<Subject>),
     /// A choice has a value.
     Chosen(TermId, TermId),
+    /// The part that came off, or the one that goes on, has a quality.
+    Quality(Quality),
     /// A procedure is due.
     Due(Duty),
     /// A procedure was done on this job.
@@ -171,6 +184,17 @@ pub enum Form {
     EquipmentComplete,
     /// The subject is tied to a term.
     Related(Subject, TermId, TermId),
+}
+
+/// What is said of the part that came off, or of the one that goes on in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Quality {
+    /// The one that goes on; else the one that came off.
+    pub new: bool,
+    /// The part.
+    pub subject: Subject,
+    /// The quality.
+    pub quality: TermId,
 }
 
 /// A procedure and what it is done to.

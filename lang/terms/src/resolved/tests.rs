@@ -96,6 +96,22 @@ pub enum FactName {
         /// Where.
         zone: Option<TermId>,
     },
+    /// What the part that came off, or the one that goes on, is.
+    Quality {
+        /// The one that goes on; else the one that came off.
+        new: bool,
+        /// The part.
+        part: TermId,
+        /// The quality.
+        quality: TermId,
+    },
+    /// Why work was done.
+    Why {
+        /// The operation.
+        what: TermId,
+        /// On which part.
+        subject: TermId,
+    },
     /// Whether a text that may not waive holds.
     SourceHolds(SourceId),
     /// Whether something was done before or after something happened.

@@ -184,6 +184,8 @@ fn lines_of(head: Tok) -> &'static [&'static str] {
             "given",
             "judged",
             "done",
+            "new",
+            "old",
         ],
         Tok::Test => &["suppose", "expect", "table"],
         _ => &["also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way"],
