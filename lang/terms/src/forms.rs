@@ -52,7 +52,7 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         example: "calibration of any front sensor due",
     },
     SentenceForm {
-        form: "PROCEDURE [of SUBJECT] done / ended in OUTCOME [since SUBJECT HAPPENING]",
+        form: "PROCEDURE [of SUBJECT] done / ended in OUTCOME [since SUBJECT HAPPENING] [before SUBJECT HAPPENING]",
         meaning: "a procedure was carried out on this job",
         example: "aiming check of that sensor ended in passed since front fascia removed",
     },

@@ -1,17 +1,19 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
-use crate::resolved::{Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable};
+use crate::resolved::{
+    Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
+};
 use crate::vocabulary::{Detail, TermId, Vocabulary};
 
 /// A condition in words.
 pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
     reader.condition(condition, false)
 }
 
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
     reader.form(form, None)
 }
 
@@ -29,6 +31,8 @@ pub fn span<T: std::fmt::Display + PartialEq>(span: &Span2<T>) -> String {
 struct Reader<'a> {
     vocabulary: &'a Vocabulary,
     variables: &'a [Variable],
+    /// What is said as `it`, after `where`.
+    it: Option<VariableId>,
 }
 
 impl Reader<'_> {
@@ -71,7 +75,7 @@ impl Reader<'_> {
             .join(word)
     }
 
-    fn class_word(&self, variable: crate::resolved::VariableId) -> String {
+    fn class_word(&self, variable: VariableId) -> String {
         let Some(found) = self.variables.get(variable.0 as usize) else {
             return "part".to_string();
         };
@@ -83,12 +87,19 @@ impl Reader<'_> {
             Domain::Group(term) => self.vocabulary.name(term),
             Domain::Stretch { line, first, last } => &self.stretch(line, first, last),
         };
-        match found.related {
-            Some((relation, to)) => {
-                format!("{class} {} {}", self.vocabulary.name(relation), self.vocabulary.name(to))
-            }
-            None => class.to_string(),
+        let other = if found.other_than.is_empty() { "" } else { "other " };
+        let mut text = format!("{other}{class}");
+        if let Some((relation, to)) = found.related {
+            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.vocabulary.name(to)));
         }
+        if let Some(name) = &found.name {
+            text.push_str(&format!(" as {name}"));
+        }
+        if let Some(narrowed) = &found.narrowed {
+            let inner = Reader { vocabulary: self.vocabulary, variables: self.variables, it: Some(variable) };
+            text.push_str(&format!(" where {}", inner.condition(narrowed, true)));
+        }
+        text
     }
 
     fn stretch(&self, line: TermId, first: u32, last: u32) -> String {
@@ -101,7 +112,11 @@ impl Reader<'_> {
         match (subject, said) {
             (Subject::Term(term), _) => self.vocabulary.name(term).to_string(),
             (Subject::Variable(_), Some(said)) => said.to_string(),
+            (Subject::Variable(variable), None) if self.it == Some(variable) => "it".to_string(),
             (Subject::Variable(variable), None) => {
+                if let Some(name) = self.variables.get(variable.0 as usize).and_then(|found| found.name.as_ref()) {
+                    return name.clone();
+                }
                 let class = match self.variables.get(variable.0 as usize).map(|found| found.domain) {
                     Some(Domain::Sensor) => "sensor",
                     Some(Domain::System) => "system",
@@ -176,13 +191,16 @@ impl Reader<'_> {
                 format!("{age} {part} is {}", self.vocabulary.name(quality.quality))
             }
             Form::Due(duty) => format!("{} due", self.duty(duty, said)),
-            Form::Done { duty, outcome, since } => {
+            Form::Done { duty, outcome, since, before } => {
                 let mut text = match outcome {
                     Some(outcome) => format!("{} ended in {}", self.duty(duty, said), self.vocabulary.name(*outcome)),
                     None => format!("{} done", self.duty(duty, said)),
                 };
                 if let Some(since) = since {
                     text.push_str(&format!(" since {}", self.happens(since, None)));
+                }
+                if let Some(before) = before {
+                    text.push_str(&format!(" before {}", self.happens(before, None)));
                 }
                 text
             }

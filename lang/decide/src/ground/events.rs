@@ -362,6 +362,9 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
     if let Some(unless) = &rule.unless {
         of_condition(unless, &mut out);
     }
+    for narrowed in rule.variables.iter().filter_map(|word| word.narrowed.as_deref()) {
+        of_condition(narrowed, &mut out);
+    }
     for conclusion in &rule.conclusions {
         // A waiver's cause is looked for among what happened, not asked about.
         if let ConclusionKind::Hold { until, .. } = &conclusion.kind {

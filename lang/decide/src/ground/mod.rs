@@ -6,6 +6,7 @@ mod conclusions;
 mod events;
 mod qualities;
 mod reasons;
+mod record;
 mod sentences;
 mod ties;
 mod unlisted;

@@ -47,31 +47,6 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    /// `because of CAUSE` after work, if it stands here.
-    pub(super) fn because(&mut self, cursor: &mut Cursor<'a>, of: &[TermId]) -> Read<Option<TermId>> {
-        let Some(word) = cursor.take_kind(Tok::BecauseOf) else { return Ok(None) };
-        if let Some(&other) = of.iter().find(|&&what| self.vocabulary.class(what) != Class::Operation) {
-            let class = self.vocabulary.class(other);
-            return Err(Some(
-                Problem::at(
-                    Code::WrongClass,
-                    self.view.span_of(word),
-                    format!("`because of` says why work was done, and `{}` is no work", self.vocabulary.name(other)),
-                    "a reason is asked of work only",
-                )
-                .context(
-                    self.vocabulary.term(other).span,
-                    format!("declared here as {}", crate::unknown::a(class.word())),
-                )
-                .help("leave it out, or say the other event in a sentence of its own"),
-            ));
-        }
-        match self.term(cursor, "an event or finding", &[Class::Event, Class::Finding]) {
-            Some(cause) => Ok(Some(cause)),
-            None => Err(None),
-        }
-    }
-
     /// `in / touching / outside ZONE`, if it stands here.
     pub fn place(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(Placing, TermId)>> {
         let placing = match cursor.word() {
@@ -193,14 +168,16 @@ impl<'a> Sentences<'a> {
         let form = if cursor.take(known::DUE) {
             Form::Due(duty)
         } else if cursor.take(known::DONE) {
-            Form::Done { duty, outcome: None, since: self.since(cursor)? }
+            let (since, before) = self.since_and_before(cursor)?;
+            Form::Done { duty, outcome: None, since, before }
         } else if cursor.take_all(&[known::ENDED, known::IN]) {
             let at = cursor.at;
             let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
                 return Err(None);
             };
             self.check_outcome(duty.procedure, outcome, at, cursor.at)?;
-            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
+            let (since, before) = self.since_and_before(cursor)?;
+            Form::Done { duty, outcome: Some(outcome), since, before }
         } else {
             self.missed(cursor, "`due`, `done` or `ended in`", &[]);
             return Err(None);
@@ -213,11 +190,18 @@ impl<'a> Sentences<'a> {
         }))
     }
 
-    pub(super) fn since(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Box<Happens>>> {
-        if !cursor.take(known::SINCE) {
-            return Ok(None);
+    /// `since EVENT` and `before EVENT`, as far as they stand here.
+    fn since_and_before(&mut self, cursor: &mut Cursor<'a>) -> Read<(Option<Box<Happens>>, Option<Box<Happens>>)> {
+        let (mut since, mut before) = (None, None);
+        loop {
+            if since.is_none() && cursor.take(known::SINCE) {
+                since = Some(Box::new(self.event(cursor)?));
+            } else if before.is_none() && cursor.take(known::BEFORE) {
+                before = Some(Box::new(self.event(cursor)?));
+            } else {
+                return Ok((since, before));
+            }
         }
-        self.event(cursor).map(|happens| Some(Box::new(happens)))
     }
 
     /// `SUBJECT HAPPENING [or HAPPENING]`, or events of their own, as the causes a waiver is for.

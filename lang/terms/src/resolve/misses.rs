@@ -58,17 +58,6 @@ impl Sentences<'_> {
 
     /// A construct of the design that stands in sentences and is not evaluated.
     fn not_evaluated(&self, run: Range, range: Range) -> Option<Problem> {
-        if self.view.kind(run.first) == Some(Tok::Where) {
-            let problem = Problem::at(
-                Code::NotYetEvaluated,
-                self.view.span(run),
-                "`where` in a sentence is not evaluated yet",
-                "this part of the sentence",
-            );
-            return Some(problem.help(
-                "narrow the class with a relation, as in `any sensor behind front fascia`, or say it in a sentence of its own",
-            ));
-        }
         let calls = run.end < range.end
             && self.view.kind(run.first).is_some_and(Tok::is_wordlike)
             && self.view.kind(run.end) == Some(Tok::OpenBracket);

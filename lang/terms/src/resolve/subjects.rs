@@ -27,6 +27,11 @@ impl<'a> Sentences<'a> {
     /// A subject: a term, a class word with its quantifier, or `that CLASS`.
     pub fn asked(&mut self, cursor: &mut Cursor<'a>) -> Read<Asked> {
         let first = cursor.at;
+        if let Some(variable) = self.named(cursor) {
+            cursor.at += 1;
+            let span = self.view.span(cursor.since(first));
+            return Ok(Asked { subject: Subject::Variable(variable?), quantifier: None, span });
+        }
         let quantifier = match cursor.kind() {
             Some(Tok::Any) => Some(Quantifier::Any),
             Some(Tok::Every) => Some(Quantifier::Every),
@@ -78,6 +83,7 @@ impl<'a> Sentences<'a> {
             }
             return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
         };
+        let other = self.takes_other(cursor);
         let Some(mut domain) = self.domain(cursor) else {
             return Err(None);
         };
@@ -86,18 +92,27 @@ impl<'a> Sentences<'a> {
         {
             domain = stretch;
         }
+        let other_than = if other { self.others(domain, cursor.since(first)).map_err(Some)? } else { Vec::new() };
+        let mut name = self.name(cursor)?;
         let related = self.relation(cursor)?;
+        if name.is_none() {
+            name = self.name(cursor)?;
+        }
         let span = self.view.span(cursor.since(first));
         let binds = self.binding && quantifier == Quantifier::Any;
         let was = std::mem::replace(&mut self.binding, binds);
         let variable = self.variable(domain, related, span);
         self.binding = was;
+        if let Some(found) = self.variables.get_mut(variable.0 as usize) {
+            (found.name, found.other_than) = (name, other_than);
+        }
+        self.narrow(cursor, variable)?;
         Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
     }
 
     pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
         let id = VariableId(self.variables.len() as u32);
-        self.variables.push(Variable { domain, related, span });
+        self.variables.push(Variable { domain, related, name: None, other_than: Vec::new(), narrowed: None, span });
         if self.binding {
             self.nameable.push(id);
         }
@@ -212,9 +227,13 @@ impl<'a> Sentences<'a> {
         if found.is_empty() {
             return Err(Some(self.points_at_nothing(span, &shown, &fits)));
         }
-        let mut problem =
-            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
-                .help("use kinds to tell the two apart, or write two rules");
+        let mut problem = Problem::at(
+            Code::ThatUnclear,
+            span,
+            format!("`{shown}` could be either of two"),
+            "which one is meant?",
+        )
+        .help("give each a name where it is named first, as in `any sensor as first` and `any other sensor as second`");
         for id in &found {
             if let Some(variable) = self.variables.get(id.0 as usize) {
                 problem = problem.context(variable.span, "this one?");

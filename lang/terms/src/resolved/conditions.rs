@@ -37,6 +37,12 @@ pub struct Variable {
     pub domain: Domain,
     /// Only what is tied so.
     pub related: Option<(TermId, TermId)>,
+    /// What it is called in the rule, to tell it from another of its class.
+    pub name: Option<String>,
+    /// Others it may not be.
+    pub other_than: Vec<VariableId>,
+    /// Only those of which this holds: a sentence about the variable itself.
+    pub narrowed: Option<Box<Condition>>,
     /// Where it stands.
     pub span: Span,
 }
@@ -177,6 +183,8 @@ pub enum Form {
         outcome: Option<TermId>,
         /// Since this happened.
         since: Option<Box<Happens>>,
+        /// Before this happened.
+        before: Option<Box<Happens>>,
     },
     /// The work list is complete.
     WorkComplete,
