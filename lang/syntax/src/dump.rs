@@ -159,6 +159,7 @@ impl Dump<'_> {
                     DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
                     DeclarationClause::Doing(text) => dump.token("Doing", *text),
                     DeclarationClause::OnTheWay(text) => dump.token("OnTheWay", *text),
+                    DeclarationClause::DisturbsWhenChanged(limit) => dump.ranges("DisturbsWhenChanged", &[*limit]),
                     DeclarationClause::PutsOnAnotherPart(token) => dump.token("PutsOnAnotherPart", *token),
                     DeclarationClause::Positive(text) => dump.token("Positive", *text),
                     DeclarationClause::Makes(ranges) => dump.ranges("Makes", ranges),

@@ -427,6 +427,9 @@ pub enum Tok {
     /// `disturbs nothing`
     #[regex(r"disturbs[ \t]+nothing", priority = 9, ignore(case))]
     DisturbsNothing,
+    /// `disturbs when changed`
+    #[regex(r"disturbs[ \t]+when[ \t]+changed", priority = 9, ignore(case))]
+    DisturbsWhenChanged,
     /// `passes along`
     #[regex(r"passes[ \t]+along", priority = 9, ignore(case))]
     PassesAlong,

@@ -132,6 +132,8 @@ pub enum DeclarationClause {
     DisturbsNothing(TokenId),
     /// `puts on another part`
     PutsOnAnotherPart(TokenId),
+    /// `disturbs when changed over 5 mm either way`: the limit
+    DisturbsWhenChanged(Range),
     /// `passes along`
     PassesAlong(TokenId),
     /// `passes disturbance`

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_measure::Unit;
+use knockon_measure::{Range, Unit};
 use knockon_text::{FileId, Span};
 
 pub use crate::phrases::TermId;
@@ -118,6 +118,8 @@ pub enum Detail {
         positive: Option<String>,
         /// Whether it is of something.
         of: bool,
+        /// A measured change in one of these ranges, in base units, is an event that disturbs; and as written.
+        disturbs: Option<(Vec<Range>, String)>,
     },
     /// Of a condition.
     Condition {
@@ -252,6 +254,14 @@ impl Vocabulary {
     pub fn happening(&self, id: TermId) -> Option<&Happening> {
         match &self.term(id).detail {
             Detail::Happening(happening) => Some(happening),
+            _ => None,
+        }
+    }
+
+    /// The changes of a measure that disturb, in base units.
+    pub fn disturbing_change(&self, measure: TermId) -> Option<&[Range]> {
+        match &self.term(measure).detail {
+            Detail::Measure { disturbs: Some((ranges, _)), .. } => Some(ranges),
             _ => None,
         }
     }

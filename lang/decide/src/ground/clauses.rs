@@ -144,7 +144,15 @@ impl<'a> Grounder<'a> {
                 for start in starts {
                     if names_events || !self.behind(form, &start, out) {
                         let lit = self.sentence(form, &start.bound, false);
-                        out.extend(start.with([lit]));
+                        out.extend(start.with([lit]).map(|mut next| {
+                            // A change that is an event is a cause.
+                            let changes = self.changes_named(form, &start.bound);
+                            let causes = if names_events { &mut next.events } else { &mut next.behind };
+                            causes.extend(changes);
+                            causes.sort();
+                            causes.dedup();
+                            next
+                        }));
                     }
                 }
             }
@@ -176,6 +184,19 @@ impl<'a> Grounder<'a> {
                 }
             }
         }
+    }
+
+    /// The events a sentence about a change names.
+    fn changes_named(&self, form: &Form, bound: &Bound) -> Causes {
+        let Form::Measured { measure, of, change: true, .. } = form else { return Vec::new() };
+        let of = match of {
+            Some(subject) => match self.term(*subject, bound) {
+                Some(term) => Some(term),
+                None => return Vec::new(),
+            },
+            None => None,
+        };
+        self.changes_of(*measure, of)
     }
 
     /// The events a sentence about so many of a class names, or (`behind`) those behind what it names: all that match,
@@ -222,6 +243,7 @@ impl<'a> Grounder<'a> {
                     }
                 }
             }
+            Condition::Sentence(form @ Form::Measured { .. }, _) => out.extend(self.changes_named(form, bound)),
             Condition::Sentence(Form::Touched(subject), _) if behind => {
                 if let Some(part) = self.term(*subject, bound) {
                     out.extend(self.touching(part));

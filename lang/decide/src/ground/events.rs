@@ -45,6 +45,7 @@ impl Grounder<'_> {
             let atom = self.out.program.atom(Claim::Happened(id));
             self.out.program.clause(atom, [], Why::Line(*line));
         }
+        self.changes();
         self.on_the_way();
         self.may_have_come_off();
         for event in 0..self.out.events.len() as u32 {
@@ -53,7 +54,7 @@ impl Grounder<'_> {
         self.not_said();
     }
 
-    fn add_event(&mut self, event: Event) -> EventId {
+    pub(super) fn add_event(&mut self, event: Event) -> EventId {
         let id = EventId(self.out.events.len() as u32);
         self.by_subject.entry(event.subject).or_default().push(id);
         self.out.events.push(event);

@@ -1,6 +1,7 @@
 //! Grounding: the rules in scope, with their class words run over this car's parts and their
 //! happenings over this job's events, as clauses over atoms.
 
+mod changes;
 mod clauses;
 mod conclusions;
 mod events;

@@ -71,10 +71,13 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
 fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration, Extra<X>> + Clone {
     let class = any().filter(|kind: &Tok| kind.is_item_word()).map(class_of);
     let phrase = run(is_head_word, "a name");
+    let in_limit = |kind: Tok| is_name_word(kind) || matches!(kind, Tok::At | Tok::From | Tok::To | Tok::Percent);
+    let limit = run(in_limit, "a limit such as `over 5 mm either way`");
     let clause = choice((
         just(Tok::AlsoWritten).ignore_then(list(text())).map(DeclarationClause::AlsoWritten),
         just(Tok::CountsAs).ignore_then(list(phrase.clone())).map(DeclarationClause::CountsAs),
         token(Tok::DisturbsNothing).map(DeclarationClause::DisturbsNothing),
+        just(Tok::DisturbsWhenChanged).ignore_then(limit).map(DeclarationClause::DisturbsWhenChanged),
         token(Tok::PassesAlong).map(DeclarationClause::PassesAlong),
         token(Tok::PassesDisturbance).map(DeclarationClause::PassesDisturbance),
         just(Tok::Serves).ignore_then(list(phrase.clone())).map(DeclarationClause::Serves),

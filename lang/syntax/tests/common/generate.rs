@@ -81,7 +81,7 @@ impl Sheet<'_> {
     }
 
     fn declaration_clause(&mut self) {
-        match self.chance.below(14) {
+        match self.chance.below(16) {
             0 => {
                 self.several("also written");
                 self.list(4, Self::text);
@@ -117,6 +117,11 @@ impl Sheet<'_> {
             11 => {
                 self.several("on the way");
                 self.text();
+            }
+            13 => self.several("puts on another part"),
+            14 => {
+                self.several("disturbs when changed");
+                self.phrase("over 5 mm either way");
             }
             12 => {
                 self.put("positive");

@@ -6,6 +6,7 @@ use knockon_text::{Code, Problem, Span};
 use super::head::{Head, too_long};
 use super::{DeclaredTie, Declarer};
 use crate::phrases::Role;
+use crate::quantity::{self, Wanted};
 use crate::unknown::a;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, Term, TermId};
@@ -63,10 +64,46 @@ impl Declarer<'_, '_> {
         }
         for (relation, targets) in &head.ties {
             for &range in targets {
-                if let Some((to, _)) = self.one_term(view, range, "a part", Class::is_equipment) {
+                let may_be_tied_to = |class: Class| class.is_equipment() || class == Class::Measure;
+                if let Some((to, _)) = self.one_term(view, range, "a part", may_be_tied_to) {
                     self.tie(view, term, *relation, to, range);
                 }
             }
+        }
+    }
+
+    /// The changes of a measure that are events.
+    fn disturbing_change(&mut self, view: &View<'_>, term: TermId, range: Range) {
+        let Detail::Measure { unit, positive, .. } = self.vocabulary.term(term).detail.clone() else { return };
+        let name = self.vocabulary.name(term).to_string();
+        let wanted = Wanted {
+            unit: unit.for_differences(),
+            signed: true,
+            change: true,
+            positive: positive.as_deref(),
+            name: &name,
+        };
+        let found = {
+            let mut cursor = Cursor::new(view, self.vocabulary, range);
+            let limit = quantity::limit(&mut cursor, wanted);
+            if cursor.is_done() || matches!(limit, Some(Err(_))) { limit } else { None }
+        };
+        match found {
+            Some(Ok(limit)) => {
+                if let Some(Term { detail: Detail::Measure { disturbs, .. }, .. }) = self.vocabulary.term_mut(term) {
+                    *disturbs = Some((limit.ranges, limit.written));
+                }
+            }
+            Some(Err(problem)) => self.problems.push(problem),
+            None => self.problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    view.span(range),
+                    format!("`{}` is no limit on a change", view.written(range)),
+                    "from which change on does it disturb?",
+                )
+                .help(format!("write `measure {name} ..., disturbs when changed over 5 {} either way`", unit.symbol())),
+            ),
         }
     }
 
@@ -160,7 +197,7 @@ impl Declarer<'_, '_> {
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
             DeclarationClause::EndsIn(_) => class == Class::Procedure,
             DeclarationClause::OneOf(_) => class == Class::Choice,
-            DeclarationClause::Positive(_) => class == Class::Measure,
+            DeclarationClause::Positive(_) | DeclarationClause::DisturbsWhenChanged(_) => class == Class::Measure,
             DeclarationClause::Makes(_) => class == Class::Maker,
         };
         if !legal {
@@ -210,6 +247,7 @@ impl Declarer<'_, '_> {
                     happening.disturbs = false;
                 }
             }
+            DeclarationClause::DisturbsWhenChanged(range) => self.disturbing_change(view, term, *range),
             DeclarationClause::PutsOnAnotherPart(_) => {
                 if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.puts_on = true;
@@ -381,6 +419,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         }
         DeclarationClause::CountsAs(ranges) => ("counts as", first(ranges)),
         DeclarationClause::DisturbsNothing(token) => ("disturbs nothing", view.span_of(*token)),
+        DeclarationClause::DisturbsWhenChanged(range) => ("disturbs when changed", view.span(*range)),
         DeclarationClause::PutsOnAnotherPart(token) => ("puts on another part", view.span_of(*token)),
         DeclarationClause::PassesAlong(token) => ("passes along", view.span_of(*token)),
         DeclarationClause::PassesDisturbance(token) => ("passes disturbance", view.span_of(*token)),
@@ -406,7 +445,7 @@ fn clauses_of(class: Class) -> String {
         Class::Condition => ", `asked as`, `judged by a person`",
         Class::Choice => ", `one of`, `asked as`",
         Class::Procedure => ", `ends in`",
-        Class::Measure => ", `positive`",
+        Class::Measure => ", `positive`, `disturbs when changed`",
         Class::Maker => ", `makes`",
         _ => "",
     };

@@ -325,7 +325,7 @@ impl Declarer<'_, '_> {
                     DeclarationClause::Positive(text) => Some(view.quoted(*text)),
                     _ => None,
                 });
-                Detail::Measure { unit, positive, of: has_of }
+                Detail::Measure { unit, positive, of: has_of, disturbs: None }
             }
             Class::Condition => {
                 let judged =

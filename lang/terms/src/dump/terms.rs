@@ -26,9 +26,10 @@ impl Dump<'_> {
         match detail {
             Detail::None => {}
             Detail::Happening(happening) => self.happening(happening, &mut lines),
-            Detail::Measure { unit, positive, of } => {
+            Detail::Measure { unit, positive, of, disturbs } => {
                 lines.push(format!("in {unit}{}", of_something(*of)));
                 lines.extend(positive.as_ref().map(|side| format!("signed, positive \"{side}\"")));
+                lines.extend(disturbs.as_ref().map(|(_, limit)| format!("disturbs when changed {limit}")));
             }
             Detail::Condition { question, judged, of } => {
                 lines.extend(of.then(|| "of something".to_string()));

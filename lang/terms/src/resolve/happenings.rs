@@ -1,6 +1,5 @@
 //! What happens, what is measured and what procedures come to, inside a sentence.
 
-use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
