@@ -71,6 +71,12 @@ pub fn ask(session: &Session) -> Markup {
         out.push(Tag::Faint, format!("      decides {}\n", question.decides.join("; ")));
         typed(&mut out, &answers(session, decided, question));
     }
+    for ask in &decided.answer.asks {
+        out.plain("  ");
+        out.push(Tag::Fact, &ask.text);
+        out.push(Tag::Source, format!("   \"{}\"", ask.rule));
+        out.line();
+    }
     if out.is_empty() {
         out.plain("  nothing is open\n");
     }

@@ -280,6 +280,9 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));
             }),
+            ConclusionKind::Ask(text) => self.token("Ask", *text),
+            ConclusionKind::Warn(text) => self.token("Warn", *text),
+            ConclusionKind::UntilThen(range) => self.range("UntilThen", *range),
             ConclusionKind::Statement(range) => self.range("Statement", *range),
             ConclusionKind::Later(range) => self.range("Later", *range),
         }

@@ -389,11 +389,17 @@ pub enum Tok {
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,
-    /// A conclusion of the design that is not evaluated yet.
+    /// `ask`
     #[token("ask", ignore(case))]
+    Ask,
+    /// `warn`
     #[token("warn", ignore(case))]
-    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
+    Warn,
+    /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
+    UntilThen,
+    /// A conclusion of the design that is not evaluated yet.
+    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
     #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
     LaterConclusion,

@@ -362,6 +362,12 @@ pub enum ConclusionKind {
         /// Until when.
         until: Condition,
     },
+    /// `ask "..."`
+    Ask(TokenId),
+    /// `warn "..."`
+    Warn(TokenId),
+    /// `until then SYSTEM is off`: the sentence
+    UntilThen(Range),
     /// `A before B`, or `SUBJECT is STATE`
     Statement(Range),
     /// A conclusion of the design that is not evaluated yet.

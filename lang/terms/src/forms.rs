@@ -56,6 +56,11 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         meaning: "a procedure was carried out on this job",
         example: "aiming check of that sensor ended in passed since front fascia removed",
     },
+    SentenceForm {
+        form: "FACT is not known",
+        meaning: "nobody said it on this job; only for ask, warn and hold",
+        example: "film thickness of front fascia is not known",
+    },
     SentenceForm { form: "work is complete", meaning: "the work list is complete", example: "work is complete" },
     SentenceForm {
         form: "equipment is complete",

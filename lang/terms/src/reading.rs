@@ -1,7 +1,7 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
 use crate::resolved::{
-    Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
+    Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
 };
 use crate::vocabulary::{Detail, TermId, Vocabulary};
 
@@ -203,6 +203,21 @@ impl Reader<'_> {
                     text.push_str(&format!(" before {}", self.happens(before, None)));
                 }
                 text
+            }
+            Form::NotKnown(knowable) => {
+                let name = |term: TermId| self.vocabulary.name(term);
+                let fact = match knowable {
+                    Knowable::ModelYear => "model year".to_string(),
+                    Knowable::Built => "built".to_string(),
+                    Knowable::Equipped(subject) => format!("equipped with {}", self.subject(*subject, said)),
+                    Knowable::Measure { measure, of: about, change } => {
+                        format!("{}{}{}", if *change { "change in " } else { "" }, name(*measure), of(about))
+                    }
+                    Knowable::Condition(condition, about) => format!("{}{}", name(*condition), of(about)),
+                    Knowable::Choice(choice) => name(*choice).to_string(),
+                    Knowable::Happens(happens) => self.happens(happens, said),
+                };
+                format!("{fact} is not known")
             }
             Form::WorkComplete => "work is complete".to_string(),
             Form::EquipmentComplete => "equipment is complete".to_string(),

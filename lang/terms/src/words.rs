@@ -50,7 +50,7 @@ known! {
     WITH "with", WITHIN "within", WORK "work", YEAR "year", YES "yes", MAKER "maker", STATEMENT "statement",
     WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", SHOP "shop", POLICY "policy",
     MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
-    EXPECT "expect", BECAUSE "because", WHY "why", WAS "was", NEW "new", OLD "old", OTHER "other", AS "as", IT "it",
+    EXPECT "expect", BECAUSE "because", WHY "why", WAS "was", NEW "new", OLD "old", OTHER "other", AS "as", IT "it", KNOWN "known", WARNED "warned", PERHAPS "perhaps",
 }
 
 impl Default for Words {

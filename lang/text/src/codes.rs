@@ -80,6 +80,7 @@ codes! {
     TooManyAlternatives "K0410" Error "a condition with too many alternatives";
     OutOfRange "K0411" Error "limits in the wrong order";
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
+    NotKnownDecides "K0421" Error "a rule that decides by what is not known";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

@@ -25,6 +25,7 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/decide/src/ground/mod.rs", "the grounder, what the car has, and how everything is joined at the end"),
     ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),
     ("lang/decide/src/job.rs", "one fold over all entries of a job, and what contradicts what"),
+    ("lang/decide/src/json.rs", "one function a part of the answer, each taken apart whole"),
     ("lang/decide/src/json/job.rs", "one form a line of a job, and the job taken apart whole"),
     ("lang/decide/src/naming.rs", "one arm a fact: its name, its question and its values side by side"),
     ("lang/decide/src/words.rs", "the whole wording of an answer in one place, so that it is worded one way"),

@@ -5,6 +5,7 @@ mod closing;
 mod duties;
 mod operations;
 mod silences;
+mod telling;
 
 use knockon_measure::Date;
 use knockon_rules::{JobProgram, Library};
@@ -13,7 +14,7 @@ use knockon_terms::{Class, TermId};
 use knockon_text::Problem;
 
 use crate::answer::{Answer, FactWords};
-use crate::atoms::{AtomId, Claim, Lit, Program, VariableIndex};
+use crate::atoms::{AtomId, Claim, Lit, Program, Said, VariableIndex};
 use crate::evaluate::{Evaluated, evaluate};
 use crate::fact::Fact;
 use crate::ground::{Grounded, Limit, ground};
@@ -82,6 +83,7 @@ impl Decider<'_> {
         let silences = self.silences(&duties);
         let orders = self.orders(&duties);
         self.holds(&mut duties);
+        self.off(&mut duties);
         let questions = self.questions(&duties, &operations, &silences);
         duties.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
         let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
@@ -102,6 +104,8 @@ impl Decider<'_> {
             operations,
             orders,
             questions,
+            asks: self.told(&Said::Question),
+            warnings: self.told(&Said::Warn),
             came_off: self.came_off(),
             touched: self.touched(),
             events: self.events(),

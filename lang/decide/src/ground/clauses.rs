@@ -425,6 +425,7 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
             vec![Some(*subject)]
         }
         Form::Quality(quality) => vec![Some(quality.subject)],
+        Form::NotKnown(knowable) => vec![knowable.subject()],
         Form::Measured { of, .. } => vec![*of],
         Form::Holds(_, of) => vec![*of],
         Form::Due(duty) => vec![duty.of],

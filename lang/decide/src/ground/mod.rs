@@ -5,6 +5,7 @@ mod changes;
 mod clauses;
 mod conclusions;
 mod events;
+mod known;
 mod qualities;
 mod reasons;
 mod record;
@@ -122,7 +123,9 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.out
 }
 
-type ConclusionKey = (u32, u32, Said, TermId, Option<TermId>, Causes);
+/// What a conclusion is about: what is said, of what, and the second duty of it.
+type About = (TermId, Option<TermId>, Option<(TermId, Option<TermId>)>);
+type ConclusionKey = (u32, u32, Said, About, Causes);
 
 struct Grounder<'a> {
     library: &'a Library,

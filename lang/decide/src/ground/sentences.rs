@@ -308,6 +308,10 @@ impl Grounder<'_> {
             Form::Done { duty, outcome, since, before } => {
                 self.done(duty, *outcome, (since.as_deref(), before.as_deref()), bound)
             }
+            Form::NotKnown(knowable) => match self.is_known(knowable, bound) {
+                true => Lit::False,
+                false => Lit::True,
+            },
             Form::WorkComplete => self.work_complete(),
             Form::EquipmentComplete => {
                 let variable = self.out.program.variable(Fact::EquipmentComplete, || Domain::YesNo);

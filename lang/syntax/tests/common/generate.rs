@@ -376,7 +376,7 @@ impl Sheet<'_> {
     }
 
     fn conclusion(&mut self) {
-        match self.chance.below(7) {
+        match self.chance.below(9) {
             0 | 1 => {
                 let verb = self.chance.pick(&["require", "advise"]);
                 self.put(verb);
@@ -416,6 +416,14 @@ impl Sheet<'_> {
             }
             5 => {
                 self.phrase("static calibration before road check");
+            }
+            6 => {
+                self.put("ask");
+                self.text();
+            }
+            7 => {
+                self.put("warn");
+                self.text();
             }
             _ => {
                 self.several("until then");

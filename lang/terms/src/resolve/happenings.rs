@@ -11,6 +11,9 @@ use crate::view::Cursor;
 use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
+/// What something was done since, or before.
+type Since = Option<Box<Happens>>;
+
 impl<'a> Sentences<'a> {
     /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
     pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
@@ -190,7 +193,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// `since EVENT` and `before EVENT`, as far as they stand here.
-    fn since_and_before(&mut self, cursor: &mut Cursor<'a>) -> Read<(Option<Box<Happens>>, Option<Box<Happens>>)> {
+    fn since_and_before(&mut self, cursor: &mut Cursor<'a>) -> Read<(Since, Since)> {
         let (mut since, mut before) = (None, None);
         loop {
             if since.is_none() && cursor.take(known::SINCE) {

@@ -9,6 +9,7 @@ mod expect;
 mod facts;
 mod happenings;
 mod jobs;
+mod known;
 mod misses;
 mod narrowing;
 mod qualities;

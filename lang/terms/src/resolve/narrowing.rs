@@ -156,6 +156,7 @@ fn about(condition: &Condition, variable: VariableId) -> bool {
             Form::Measured { of, .. } | Form::Holds(_, of) => is(*of),
             Form::Due(duty) | Form::Done { duty, .. } => is(duty.of),
             Form::Quality(quality) => is(Some(quality.subject)),
+            Form::NotKnown(knowable) => is(knowable.subject()),
             Form::ModelYear(_)
             | Form::Built(_)
             | Form::Dated(_)

@@ -192,6 +192,9 @@ impl<'a> Sentences<'a> {
     }
 
     pub(super) fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
+        if self.ends_in_not_known(cursor) {
+            return self.not_known(cursor);
+        }
         let first = cursor.at;
         if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
             let subject = self.asked(cursor)?;

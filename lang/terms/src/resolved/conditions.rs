@@ -186,12 +186,52 @@ pub enum Form {
         /// Before this happened.
         before: Option<Box<Happens>>,
     },
+    /// On the job as given something is not known. Never of what is decided: only of what is asked, told or held.
+    NotKnown(Knowable),
     /// The work list is complete.
     WorkComplete,
     /// The list of equipment is complete.
     EquipmentComplete,
     /// The subject is tied to a term.
     Related(Subject, TermId, TermId),
+}
+
+/// What may be known of a job or not.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Knowable {
+    /// The model year.
+    ModelYear,
+    /// The build date.
+    Built,
+    /// Whether the car is equipped with the subject.
+    Equipped(Subject),
+    /// A measure, or its change.
+    Measure {
+        /// The measure.
+        measure: TermId,
+        /// Of what.
+        of: Option<Subject>,
+        /// Its change.
+        change: bool,
+    },
+    /// A condition.
+    Condition(TermId, Option<Subject>),
+    /// A choice.
+    Choice(TermId),
+    /// Whether something happened.
+    Happens(Happens),
+}
+
+impl Knowable {
+    /// Whom or what it is about.
+    pub fn subject(&self) -> Option<Subject> {
+        match self {
+            Knowable::Equipped(subject) => Some(*subject),
+            Knowable::Measure { of, .. } | Knowable::Condition(_, of) => *of,
+            Knowable::Happens(happens) => happens.subject,
+            Knowable::ModelYear | Knowable::Built | Knowable::Choice(_) => None,
+        }
+    }
 }
 
 /// What is said of the part that came off, or of the one that goes on in its place.

@@ -185,6 +185,24 @@ pub enum ExpectKind {
     Before((TermId, Option<TermId>), (TermId, Option<TermId>)),
     /// A fact is among the open questions, or not.
     Asked(FactName, bool),
+    /// A rule puts a question, certainly or perhaps; or it does not.
+    Question(String, bool),
+    /// A rule warns, or does not.
+    Warned {
+        /// The warning.
+        text: String,
+        /// Certainly, or only perhaps.
+        certain: bool,
+        /// It does, or it does not, not even perhaps.
+        yes: bool,
+    },
+    /// A system is off until something is done, or is not.
+    Off {
+        /// The system.
+        system: TermId,
+        /// It is, or it is not.
+        yes: bool,
+    },
     /// What came off on the way is not known.
     CameOffOpen,
     /// Parts offered to be confirmed.

@@ -54,6 +54,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow(_)
                 | ConclusionKind::Hold { .. }
+                | ConclusionKind::Ask(_)
+                | ConclusionKind::Warn(_)
+                | ConclusionKind::Off { .. }
                 | ConclusionKind::Before(..) => {}
             }
         }
