@@ -165,7 +165,8 @@ fn came_off(answer: Option<&Answer>) -> Vec<String> {
 }
 
 fn questions(answer: Option<&Answer>) -> Vec<String> {
-    answer.into_iter().flat_map(|answer| &answer.questions).map(|question| question.text.clone()).collect()
+    let asked = answer.into_iter().flat_map(|answer| &answer.questions).map(|question| question.text.clone());
+    asked.chain(answer.into_iter().flat_map(|answer| &answer.asks).map(|ask| ask.text.clone())).collect()
 }
 
 fn limits(answer: Option<&Answer>) -> Vec<String> {
@@ -184,7 +185,7 @@ fn counts(out: &mut Markup, answer: &Answer) {
         add(answer.duties.iter().filter(|duty| duty.verdict == verdict).count(), verdict.words());
     }
     add(answer.silences.len(), "silent");
-    add(answer.questions.len() + answer.came_off.len(), "to be asked");
+    add(answer.questions.len() + answer.asks.len() + answer.came_off.len(), "to be asked");
     if words.is_empty() {
         words.push("nothing concluded".to_string());
     }

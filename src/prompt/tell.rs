@@ -1,7 +1,8 @@
 //! What the words of the prompt show.
 
 use knockon_lang::decide::answer::Question;
-use knockon_lang::decide::fact::Fact;
+use knockon_lang::decide::event::EventId;
+use knockon_lang::decide::fact::{Fact, Value};
 use knockon_lang::decide::{Decided, why};
 use knockon_lang::terms::forms::SENTENCE_FORMS;
 use knockon_lang::terms::{Detail, Vocabulary};
@@ -70,6 +71,12 @@ pub fn ask(session: &Session) -> Markup {
         out.push(Tag::Faint, format!("      decides {}\n", question.decides.join("; ")));
         typed(&mut out, &answers(session, decided, question));
     }
+    for ask in &decided.answer.asks {
+        out.plain("  ");
+        out.push(Tag::Fact, &ask.text);
+        out.push(Tag::Source, format!("   \"{}\"", ask.rule));
+        out.line();
+    }
     if out.is_empty() {
         out.plain("  nothing is open\n");
     }
@@ -119,6 +126,8 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 .map(|placing| format!("given {event} {placing} {}", vocabulary.name(zone)))
                 .to_vec()
         }
+        Fact::Quality { .. } => vec![name.clone(), name.replacen(" is ", " is not ", 1)],
+        Fact::Why(event) => reasons(vocabulary, decided, event, question),
         Fact::WorkComplete | Fact::NothingUnlisted | Fact::EquipmentComplete => vec![name.clone()],
         Fact::Code { module, .. } => {
             let module = vocabulary.name(module);
@@ -131,6 +140,19 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
             Vec::new()
         }
     }
+}
+
+/// The reasons somebody asks about.
+fn reasons(vocabulary: &Vocabulary, decided: &Decided, event: EventId, question: &Question) -> Vec<String> {
+    let event = decided.grounded.events.get(event.0 as usize);
+    let event = event.map(|event| event.words(vocabulary)).unwrap_or_default();
+    let values = decided.grounded.program.variables.get(question.fact.variable.0 as usize);
+    let terms = values.into_iter().flat_map(|variable| &variable.values).flat_map(|value| match value {
+        Value::Term(term) => vec![*term],
+        Value::OneOf(terms) => terms.clone(),
+        _ => Vec::new(),
+    });
+    terms.map(|term| format!("given {event} because of {}", vocabulary.name(term))).collect()
 }
 
 fn happened(vocabulary: &Vocabulary, decided: &Decided, fact: &Fact, name: &str) -> Vec<String> {

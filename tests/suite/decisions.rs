@@ -142,3 +142,12 @@ fn every_published_file_names_its_source_in_its_first_lines() {
     }
     assert!(wrong.is_empty(), "no source, or no word on whether its text was seen:\n{}", wrong.join("\n"));
 }
+
+#[test]
+fn each_construct_does_what_its_tests_say() {
+    let (passed, wrong) = run("tests/constructs");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let tests: usize = passed.values().map(Vec::len).sum();
+    println!("{tests} tests of constructs in {} files", passed.len());
+    assert!(passed.values().all(|tests| tests.len() > 1), "a construct with hardly a test: {passed:?}");
+}

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use knockon_lang::decide::answer::{Answer, OperationAnswer, Verdict};
-use knockon_lang::decide::fact::{Domain, Fact};
+use knockon_lang::decide::event::Event;
+use knockon_lang::decide::fact::{Domain, Fact, Value};
 use knockon_lang::decide::{Decided, decide};
 use knockon_lang::measure::Date;
 use knockon_lang::rules::Library;
@@ -17,6 +18,7 @@ use crate::shelf::{Changed, Numbers, Repository, knock_files};
 fn files() -> Vec<String> {
     let mut files = knock_files("tests/decisions");
     files.extend(knock_files("tests/published"));
+    files.extend(knock_files("tests/constructs"));
     files.extend(knock_files("examples"));
     files
 }
@@ -167,6 +169,20 @@ fn answers(decided: &Decided, variable: usize) -> Vec<Entry> {
             [true, false].into_iter().map(|yes| Entry::Equipped { what: vec![*term], yes }).collect()
         }
         Fact::WorkComplete | Fact::NothingUnlisted => vec![Entry::WorkComplete],
+        Fact::Quality { new, part, quality } => [true, false]
+            .into_iter()
+            .map(|yes| Entry::Quality { new: *new, part: *part, quality: *quality, yes })
+            .collect(),
+        Fact::Why(event) => match decided.grounded.events.get(event.0 as usize) {
+            Some(Event { what, subject: Some(subject), .. }) => {
+                let causes = found.values.iter().filter_map(|value| match value {
+                    Value::Term(cause) => Some(*cause),
+                    _ => None,
+                });
+                causes.map(|cause| Entry::Because { what: *what, subject: *subject, cause }).collect()
+            }
+            _ => Vec::new(),
+        },
         Fact::Choice(choice) => match &found.domain {
             Domain::Terms(values) => {
                 values.iter().map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true }).collect()

@@ -32,6 +32,10 @@ pub struct Answer {
     pub orders: Vec<Order>,
     /// What is to be asked.
     pub questions: Vec<Question>,
+    /// Questions that rules put.
+    pub asks: Vec<Told>,
+    /// Warnings that rules give.
+    pub warnings: Vec<Told>,
     /// Work of which it is not known what came off on the way.
     pub came_off: Vec<CameOff>,
     /// Parts that are touched.
@@ -54,6 +58,7 @@ impl Answer {
         self.limits.is_empty()
             && self.silences.is_empty()
             && self.questions.is_empty()
+            && self.asks.is_empty()
             && self.came_off.is_empty()
             && self.duties.iter().all(|duty| {
                 !matches!(duty.verdict, Verdict::Open | Verdict::Conflict) && duty.held.iter().all(|held| held.known)
@@ -117,6 +122,8 @@ pub struct DutyVerdict {
     pub met: Met,
     /// What it waits for.
     pub held: Vec<Held>,
+    /// The systems that are off until it is met.
+    pub off: Vec<Off>,
     /// False where not every completion was tried.
     pub exact: bool,
     /// The root of its proof.
@@ -217,6 +224,34 @@ pub struct Held {
     pub until: String,
     /// False where it is not known whether it holds.
     pub known: bool,
+}
+
+/// A system that is off until a duty is met.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Off {
+    /// The system.
+    pub system: TermId,
+    /// Its name.
+    pub name: String,
+    /// The rule.
+    pub rule: String,
+    /// Its source.
+    pub citation: String,
+    /// Whether that is certain.
+    pub certain: bool,
+}
+
+/// A question or warning in the words of a rule.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Told {
+    /// Its words.
+    pub text: String,
+    /// The rule.
+    pub rule: String,
+    /// Its source.
+    pub citation: String,
+    /// Whether the rule's condition certainly holds; else it may.
+    pub certain: bool,
 }
 
 /// A sensor that is touched and of which nobody speaks for a cause.

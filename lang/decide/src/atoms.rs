@@ -130,6 +130,12 @@ pub enum Said {
     Hold,
     /// An order.
     Before,
+    /// A question is put, in `words`.
+    Question,
+    /// A warning is given, in `words`.
+    Warn,
+    /// A system (`what`) is off until a duty (`second`) is met.
+    Off,
 }
 
 /// One conclusion with its terms.
@@ -153,11 +159,11 @@ pub struct Conclusion {
     pub only_rule: Option<RuleId>,
     /// The zone of a permission.
     pub zone: Option<TermId>,
-    /// The second duty of an order.
+    /// The second duty of an order; the duty until which a system is off.
     pub second: Option<(TermId, Option<TermId>)>,
     /// Of a hold: what it waits for, and in words.
     pub until: Option<(Lit, String)>,
-    /// The strength word.
+    /// The strength word; the words of a question or warning.
     pub words: Option<String>,
     /// Of what a text that may not waive takes away: that it would, if the text held.
     pub would: Option<AtomId>,

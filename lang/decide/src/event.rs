@@ -2,7 +2,7 @@
 
 use knockon_measure::Reading;
 use knockon_terms::resolved::{Placing, When};
-use knockon_terms::{TermId, Vocabulary};
+use knockon_terms::{Class, TermId, Vocabulary};
 
 /// One thing that happened, or may have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -34,7 +34,7 @@ pub enum Origin {
 /// Something that happened, or may have.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Event {
-    /// The operation, finding or event.
+    /// The operation, finding or event; or the measure that changed.
     pub what: TermId,
     /// The part.
     pub subject: Option<TermId>,
@@ -44,6 +44,8 @@ pub struct Event {
     pub sizes: Vec<(TermId, Reading)>,
     /// When.
     pub at: Option<When>,
+    /// Why the work was done, where it was said.
+    pub because: Option<TermId>,
     /// How it is known.
     pub origin: Origin,
 }
@@ -51,6 +53,10 @@ pub struct Event {
 impl Event {
     /// In words: `front fascia removed`.
     pub fn words(&self, vocabulary: &Vocabulary) -> String {
+        if vocabulary.class(self.what) == Class::Measure {
+            let of = self.subject.map_or_else(String::new, |of| format!(" of {}", vocabulary.name(of)));
+            return format!("change in {}{of}", vocabulary.name(self.what));
+        }
         match self.subject {
             Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(self.what)),
             None => vocabulary.name(self.what).to_string(),

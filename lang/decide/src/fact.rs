@@ -54,6 +54,17 @@ pub enum Fact {
         /// Against which zone.
         zone: TermId,
     },
+    /// What the part that came off, or the one that goes on, is.
+    Quality {
+        /// The one that goes on; else the one that came off.
+        new: bool,
+        /// The part.
+        part: TermId,
+        /// The quality.
+        quality: TermId,
+    },
+    /// Why work was done.
+    Why(EventId),
     /// Whether the work list is complete, as a sentence says.
     WorkComplete,
     /// The same for a denial: that no work is left unlisted which could make it so.
@@ -120,6 +131,8 @@ pub enum Domain {
     YesNo,
     /// One of these terms.
     Terms(Vec<TermId>),
+    /// Any term, or none that has a name; only those asked about are told apart.
+    AnyTerm,
     /// A number; what was read, where it was.
     Number(Option<Interval>),
     /// A whole number; the value, where it is known.
@@ -212,6 +225,7 @@ impl Variable {
             Domain::YesNo => vec![Value::No, Value::Yes],
             Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
             Domain::Terms(terms) => self.term_values(terms),
+            Domain::AnyTerm => self.any_term_values(),
             Domain::Number(_) => number_values(&self.asks),
             Domain::Whole(_) => whole_values(&self.asks),
         };
@@ -265,6 +279,45 @@ impl Variable {
                 let mut one = Variable { asks: vec![ask], ..self.clone() };
                 one.cut();
                 one
+            })
+            .collect()
+    }
+
+    /// The terms asked about, those that no condition tells apart as one, and any other.
+    fn any_term_values(&self) -> Vec<Value> {
+        let mut asked: Vec<TermId> = self
+            .asks
+            .iter()
+            .filter_map(|ask| match ask {
+                Ask::OneOf(terms) => Some(terms),
+                _ => None,
+            })
+            .flatten()
+            .copied()
+            .collect();
+        asked.sort();
+        asked.dedup();
+        let mut values = self.alike(&asked);
+        values.push(Value::OtherTerm);
+        values
+    }
+
+    /// Terms, those that no condition tells apart put together.
+    fn alike(&self, terms: &[TermId]) -> Vec<Value> {
+        let mut alike: Vec<(Vec<bool>, Vec<TermId>)> = Vec::new();
+        for &term in terms {
+            let sign: Vec<bool> =
+                self.asks.iter().map(|ask| matches!(ask, Ask::OneOf(list) if list.contains(&term))).collect();
+            match alike.iter_mut().find(|(known, _)| *known == sign) {
+                Some((_, terms)) => terms.push(term),
+                None => alike.push((sign, vec![term])),
+            }
+        }
+        alike
+            .into_iter()
+            .map(|(_, terms)| match terms.as_slice() {
+                &[one] => Value::Term(one),
+                _ => Value::OneOf(terms),
             })
             .collect()
     }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_measure::{Date, Reading};
 use knockon_rules::{CarKeys, Library};
-use knockon_terms::resolved::{Entry, Happened, Job, Judgement, Line, Placing, Scan, When};
+use knockon_terms::resolved::{Entry, FactKind, Happened, Job, Judgement, Line, Placing, Scan, When};
 use knockon_terms::{Class, TermId, Vocabulary};
 use knockon_text::{Code, Problem, Span};
 
@@ -65,6 +65,10 @@ pub struct JobFacts {
     pub happened: Vec<(Happened, usize)>,
     /// Where something listed happened, said apart.
     pub placed: Vec<(TermId, TermId, (Placing, TermId), usize)>,
+    /// What the part that goes on (true), or the one that came off, is.
+    pub qualities: BTreeMap<(bool, TermId, TermId), (bool, usize)>,
+    /// Why listed work was done, said apart.
+    pub because: BTreeMap<(TermId, TermId), (TermId, usize)>,
     /// What did not happen.
     pub not_happened: BTreeMap<(TermId, Option<TermId>), usize>,
     /// Parts looked over.
@@ -141,6 +145,8 @@ impl JobFacts {
             nothing_else_came_off: None,
             happened: Vec::new(),
             placed: Vec::new(),
+            qualities: BTreeMap::new(),
+            because: BTreeMap::new(),
             not_happened: BTreeMap::new(),
             looked_over: BTreeMap::new(),
             looked_over_everything: None,
@@ -153,7 +159,9 @@ impl JobFacts {
         for (index, line) in job.lines.iter().enumerate() {
             facts.line(job, index, &line.entry, library.vocabulary(), &mut problems);
         }
+        facts.reasons(job, library.vocabulary(), &mut problems);
         facts.check(job, library.vocabulary(), &mut problems);
+        facts.check_qualities(job, library, &mut problems);
         if problems.is_empty() { Ok(facts) } else { Err(problems) }
     }
 
@@ -180,6 +188,25 @@ impl JobFacts {
             Entry::NothingElseCameOff => self.nothing_else_came_off = Some(index),
             Entry::Happened(happened) => self.happened.push((happened.clone(), index)),
             Entry::Placed { what, subject, place } => self.placed.push((*what, *subject, *place, index)),
+            Entry::Quality { new, part, quality, yes } => match self.qualities.get(&(*new, *part, *quality)) {
+                Some(&(before, at)) if before != *yes => {
+                    let age = if *new { "new" } else { "old" };
+                    let (part, quality) = (vocabulary.name(*part), vocabulary.name(*quality));
+                    let message = format!("`{age} {part}` is said to be {quality}, and not to be");
+                    problems.push(contradiction(job, at, index, &message));
+                }
+                _ => {
+                    self.qualities.insert((*new, *part, *quality), (*yes, index));
+                }
+            },
+            Entry::Because { what, subject, cause } => match self.because.get(&(*what, *subject)) {
+                Some(&(before, at)) if before != *cause => {
+                    problems.push(two_reasons(job, at, index, (*what, *subject), vocabulary));
+                }
+                _ => {
+                    self.because.insert((*what, *subject), (*cause, index));
+                }
+            },
             Entry::NotHappened { what, subject } => {
                 self.not_happened.insert((*what, *subject), index);
             }
@@ -246,6 +273,44 @@ impl JobFacts {
         }
     }
 
+    /// Gives work the reasons that were said apart; what work was done because of has happened too.
+    fn reasons(&mut self, job: &Job, vocabulary: &Vocabulary, problems: &mut Vec<Problem>) {
+        let mut causes = Vec::new();
+        for (happened, line) in &mut self.happened {
+            let Some(subject) = happened.subject else { continue };
+            let apart = self.because.get(&(happened.what, subject)).copied();
+            if let (Some(said), Some((other, at))) = (happened.because, apart)
+                && said != other
+            {
+                problems.push(two_reasons(job, *line, at, (happened.what, subject), vocabulary));
+            }
+            let reason = happened.because.map(|cause| (cause, *line)).or(apart);
+            if let Some((cause, at)) = reason {
+                happened.because = Some(cause);
+                let of = vocabulary.happening(cause).is_some_and(|happening| happening.of);
+                causes.push((cause, of.then_some(subject), at));
+            }
+        }
+        for (what, subject, line) in causes {
+            let listed = self
+                .happened
+                .iter()
+                .any(|(happened, _)| happened.subject == subject && vocabulary.counts_as(happened.what, what));
+            if !listed {
+                let happened = Happened {
+                    what,
+                    subject,
+                    place: None,
+                    sizes: Vec::new(),
+                    at: None,
+                    because: None,
+                    on_the_way: false,
+                };
+                self.happened.push((happened, line));
+            }
+        }
+    }
+
     /// Contradictions that show only when all lines are read.
     fn check(&self, job: &Job, vocabulary: &Vocabulary, problems: &mut Vec<Problem>) {
         for (happened, line) in &self.happened {
@@ -290,6 +355,32 @@ impl JobFacts {
                     .help("correct the date, or decide as of a later day with `--as-of`"),
                 );
             }
+        }
+    }
+
+    /// A part is new or old where another was put on: by listed work, or by work that makes it necessary.
+    fn check_qualities(&self, job: &Job, library: &Library, problems: &mut Vec<Problem>) {
+        let vocabulary = library.vocabulary();
+        let puts_on = |what: TermId| vocabulary.happening(what).is_some_and(|happening| happening.puts_on);
+        for (&(new, part, quality), &(_, line)) in &self.qualities {
+            let listed = self.happened.iter().any(|(event, _)| event.subject == Some(part) && puts_on(event.what));
+            let follows = library.facts().iter().any(|fact| match &fact.kind {
+                FactKind::Access { effect, to, .. } => *to == part && puts_on(*effect),
+                _ => false,
+            });
+            if listed || follows {
+                continue;
+            }
+            let (age, name) = (if new { "new" } else { "old" }, vocabulary.name(part));
+            problems.push(
+                Problem::at(
+                    Code::NoOtherPart,
+                    job.lines.get(line).map_or(job.span, |line| line.span),
+                    format!("`{age} {name}` is {} or not, and no other {name} was put on", vocabulary.name(quality)),
+                    "no line lists work that puts on another one",
+                )
+                .help("list the work first, as in `work replaced front fascia`; what the car came with is no question of new and old"),
+            );
         }
     }
 
@@ -383,6 +474,17 @@ impl JobFacts {
     pub fn written(&self, line: usize) -> &str {
         self.lines.get(line).map_or("", |line| line.written.as_str())
     }
+}
+
+fn two_reasons(
+    job: &Job,
+    first: usize,
+    second: usize,
+    (what, subject): (TermId, TermId),
+    vocabulary: &Vocabulary,
+) -> Problem {
+    let (subject, what) = (vocabulary.name(subject), vocabulary.name(what));
+    contradiction(job, first, second, &format!("two reasons are given why `{subject}` was {what}"))
 }
 
 fn contradiction(job: &Job, first: usize, second: usize, what: &str) -> Problem {

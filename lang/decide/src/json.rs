@@ -12,8 +12,8 @@ use knockon_rules::Library;
 use knockon_terms::resolved::When;
 
 use crate::answer::{
-    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, OperationVerdict, Order,
-    Question, Reason, Silence, TouchedPart,
+    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, Off, OperationVerdict,
+    Order, Question, Reason, Silence, Told, TouchedPart,
 };
 use crate::atoms::Said;
 use crate::combine::Permitted;
@@ -23,8 +23,8 @@ use crate::naming::Naming;
 
 pub use forms::AnswerForm;
 use forms::{
-    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OperationForm, OrderForm, OutcomeForm,
-    QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToolForm, TouchedForm,
+    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm, OperationForm, OrderForm,
+    OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm, ToolForm, TouchedForm,
 };
 pub use job::{JobForm, job};
 
@@ -47,6 +47,8 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         operations,
         orders,
         questions,
+        asks,
+        warnings,
         came_off,
         touched,
         events,
@@ -69,6 +71,8 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         operations: operations.iter().map(|operation| former.operation(operation)).collect(),
         orders: orders.iter().map(|order| former.order(order)).collect(),
         questions: questions.iter().map(question).collect(),
+        asks: asks.iter().map(told).collect(),
+        warnings: warnings.iter().map(told).collect(),
         came_off: came_off.iter().map(came_off_form).collect(),
         touched: touched.iter().map(|touched| former.touched(touched)).collect(),
         events: events.iter().map(event).collect(),
@@ -86,8 +90,21 @@ struct Former<'a> {
 
 impl Former<'_> {
     fn duty(&self, duty: &DutyVerdict) -> DutyForm {
-        let DutyVerdict { procedure, of, name, verdict, floor, outcomes, turns_on, causes, met, held, exact, proof } =
-            duty;
+        let DutyVerdict {
+            procedure,
+            of,
+            name,
+            verdict,
+            floor,
+            outcomes,
+            turns_on,
+            causes,
+            met,
+            held,
+            off,
+            exact,
+            proof,
+        } = duty;
         let (met, line) = match met {
             Met::No => ("no", None),
             Met::Yes(line) => ("yes", Some(line.clone())),
@@ -106,6 +123,7 @@ impl Former<'_> {
             turns_on: names(turns_on),
             met: MetForm { met, line },
             held: held.iter().map(held_form).collect(),
+            off: off.iter().map(off_form).collect(),
             causes: causes.iter().map(|cause| self.cause(cause)).collect(),
             exact: *exact,
             proof: proof.map(number),
@@ -266,6 +284,16 @@ fn nodes(graph: &ProofGraph) -> Vec<NodeForm> {
         .collect()
 }
 
+fn told(told: &Told) -> ToldForm {
+    let Told { text, rule, citation, certain } = told;
+    ToldForm { text: text.clone(), rule: rule.clone(), citation: citation.clone(), certain: *certain }
+}
+
+fn off_form(off: &Off) -> OffForm {
+    let Off { system: _, name, rule, citation, certain } = off;
+    OffForm { system: name.clone(), rule: rule.clone(), citation: citation.clone(), certain: *certain }
+}
+
 fn number(node: NodeId) -> u32 {
     node.0
 }
@@ -280,6 +308,9 @@ fn said_word(said: &Said) -> &'static str {
         Said::Allow => "allows",
         Said::Hold => "holds",
         Said::Before => "orders",
+        Said::Question => "asks",
+        Said::Warn => "warns",
+        Said::Off => "switches off",
     }
 }
 

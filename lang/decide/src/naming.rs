@@ -104,6 +104,11 @@ impl Naming<'_> {
             Fact::Place { event, zone } => {
                 format!("{} in {}", self.event(*event), vocabulary.name(*zone))
             }
+            Fact::Quality { new, part, quality } => {
+                let age = if *new { "new" } else { "old" };
+                format!("{age} {} is {}", vocabulary.name(*part), vocabulary.name(*quality))
+            }
+            Fact::Why(event) => self.why(*event),
             Fact::WorkComplete | Fact::NothingUnlisted => "work is complete".to_string(),
             Fact::EquipmentComplete => "equipment is complete".to_string(),
             Fact::ListComplete(list, of) => {
@@ -172,6 +177,11 @@ impl Naming<'_> {
                     vocabulary.name(*zone)
                 )
             }
+            Fact::Quality { new, part, quality } => {
+                let which = if *new { "the one that goes on" } else { "the one that came off" };
+                format!("Is the {}, {which}, {}?", vocabulary.name(*part), vocabulary.name(*quality))
+            }
+            Fact::Why(event) => format!("Why was it done: {}?", self.event(*event)),
             Fact::WorkComplete | Fact::NothingUnlisted => "Is the work list complete?".to_string(),
             Fact::EquipmentComplete => "Is all equipment named? Look at the car.".to_string(),
             Fact::ListComplete(..) => format!("Is it so: {}?", self.fact(fact)),
@@ -193,8 +203,29 @@ impl Naming<'_> {
         }
     }
 
+    /// `why left headlamp was replaced`.
+    fn why(&self, event: EventId) -> String {
+        match self.events.get(event.0 as usize) {
+            Some(Event { what, subject: Some(subject), .. }) => {
+                format!("why {} was {}", self.term(*subject), self.term(*what))
+            }
+            _ => format!("why {}", self.event(event)),
+        }
+    }
+
     /// A fact with one of its values, in words.
     pub fn value(&self, variable: &Variable, value: u32) -> String {
+        if let Fact::Why(event) = variable.fact {
+            let reason = match variable.values.get(value as usize) {
+                Some(Value::Term(term)) => format!("because of {}", self.term(*term)),
+                Some(Value::OneOf(terms)) => {
+                    let terms: Vec<&str> = terms.iter().map(|&term| self.term(term)).collect();
+                    format!("because of {}", terms.join(" or "))
+                }
+                _ => "for another reason".to_string(),
+            };
+            return format!("{} {reason}", self.event(event));
+        }
         let name = self.fact(&variable.fact);
         match variable.values.get(value as usize) {
             Some(Value::Yes) => name,

@@ -133,6 +133,15 @@ impl<'a> Prover<'a> {
                     _ => None,
                 }
             }
+            Fact::Quality { new, part, quality } => job.qualities.get(&(*new, *part, *quality)).map(|(_, line)| *line),
+            Fact::Why(event) => self.naming.events.get(event.0 as usize).and_then(|event| {
+                let apart = event.subject.and_then(|subject| job.because.get(&(event.what, subject)));
+                match (apart, event.origin) {
+                    (Some((_, line)), _) => Some(*line),
+                    (None, crate::event::Origin::Line(line)) => Some(line),
+                    _ => None,
+                }
+            }),
             _ => None,
         };
         line.map(|line| self.naming.line(line))

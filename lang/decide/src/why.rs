@@ -200,6 +200,9 @@ impl<'a> Teller<'a> {
             Said::Allow => "allowed by",
             Said::Hold => "held by",
             Said::Before => "ordered by",
+            Said::Question => "put by",
+            Said::Warn => "warned by",
+            Said::Off => "off by",
         };
         let words = reason.words.as_ref().map_or_else(String::new, |words| format!(" (\"{words}\")"));
         self.line(2, Tag::Source, &format!("{verb} \"{}\", {}{words}", reason.name, reason.citation), reason.rank);

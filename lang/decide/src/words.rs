@@ -3,7 +3,8 @@
 use knockon_text::markup::{Markup, Tag};
 
 use crate::answer::{
-    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, OperationVerdict, Reason, Silence, Verdict,
+    Answer, CauseVerdict, ChainStep, DutyVerdict, Met, OperationAnswer, OperationVerdict, Reason, Silence, Told,
+    Verdict,
 };
 use crate::atoms::{Conclusion, Said};
 use crate::combine::Outcome;
@@ -27,6 +28,14 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
         Said::Hold => format!("hold {duty}"),
         Said::Before => match conclusion.second {
             Some((procedure, of)) => format!("{duty} before {}", naming.duty(procedure, of)),
+            None => duty,
+        },
+        Said::Question => format!("ask \"{}\"", conclusion.words.as_deref().unwrap_or("")),
+        Said::Warn => format!("warn \"{}\"", conclusion.words.as_deref().unwrap_or("")),
+        Said::Off => match conclusion.second {
+            Some((procedure, of)) => {
+                format!("{} is off until {} is met", naming.term(conclusion.what), naming.duty(procedure, of))
+            }
             None => duty,
         },
     }
@@ -56,6 +65,7 @@ pub fn answer(answer: &Answer) -> Markup {
             self::duty(&mut out, duty, tag);
         }
     }
+    warnings(&mut out, answer);
     operations(&mut out, answer);
     silences(&mut out, answer);
     no_view(&mut out, answer);
@@ -91,6 +101,11 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
         let known = if held.known { "" } else { "   (not known to hold)" };
         label(out, "held", &format!("until {}{known}", held.until));
         label(out, "", &format!("\"{}\", {}", held.rule, held.citation));
+    }
+    for off in &duty.off {
+        let perhaps = if off.certain { "" } else { "   (if the open facts are so)" };
+        label(out, "off", &format!("{} is off until it is done{perhaps}", off.name));
+        label(out, "", &format!("\"{}\", {}", off.rule, off.citation));
     }
     if duty.verdict == Verdict::Open {
         for fact in &duty.turns_on {
@@ -163,6 +178,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
         Said::Allow => "allowed by",
         Said::Hold => "held by",
         Said::Before => "ordered by",
+        Said::Question => "put by",
+        Said::Warn => "warned by",
+        Said::Off => "off by",
     };
     out.plain(format!("    {verb:<8} "));
     out.push(Tag::Source, format!("\"{}\", {}", reason.name, reason.citation));
@@ -207,6 +225,28 @@ fn reason(out: &mut Markup, reason: &Reason) {
 fn label(out: &mut Markup, name: &str, text: &str) {
     out.push(Tag::Faint, format!("    {name:<8} "));
     out.plain(text);
+    out.line();
+}
+
+fn warnings(out: &mut Markup, answer: &Answer) {
+    if answer.warnings.is_empty() {
+        return;
+    }
+    out.line();
+    out.push(Tag::Warning, "WARNINGS");
+    out.line();
+    for warning in &answer.warnings {
+        out.plain(format!("  {}", warning.text));
+        told_by(out, warning);
+    }
+}
+
+/// By which rule something is asked or warned of.
+fn told_by(out: &mut Markup, told: &Told) {
+    out.push(Tag::Source, format!("   \"{}\", {}", told.rule, told.citation));
+    if !told.certain {
+        out.push(Tag::Open, "   perhaps: if the open facts are so");
+    }
     out.line();
 }
 
@@ -337,7 +377,7 @@ fn came_off(out: &mut Markup, answer: &Answer) {
 }
 
 fn questions(out: &mut Markup, answer: &Answer) {
-    if answer.questions.is_empty() {
+    if answer.questions.is_empty() && answer.asks.is_empty() {
         return;
     }
     out.line();
@@ -352,6 +392,11 @@ fn questions(out: &mut Markup, answer: &Answer) {
         out.line();
         out.push(Tag::Faint, format!("      decides {}", question.decides.join("; ")));
         out.line();
+    }
+    for ask in &answer.asks {
+        out.plain("  ");
+        out.push(Tag::Fact, &ask.text);
+        told_by(out, ask);
     }
 }
 

@@ -1,6 +1,6 @@
 //! Test blocks: each supposed job is decided, and its answer compared with what is expected.
 
-use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Verdict as Given};
+use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Told, Verdict as Given};
 use knockon_decide::atoms::Said;
 use knockon_decide::fact::Fact;
 use knockon_decide::{Decided, decide};
@@ -168,6 +168,23 @@ impl Checker<'_> {
                         self.answer().questions.iter().map(|question| question.fact.name.as_str()).collect();
                     if all.is_empty() { "nothing is asked".to_string() } else { format!("asked: {}", all.join(", ")) }
                 })
+            }
+            ExpectKind::Question(text, yes) => {
+                let found = self.answer().asks.iter().any(|ask| ask.text == *text);
+                (found != *yes).then(|| told("asked", &self.answer().asks))
+            }
+            ExpectKind::Warned { text, certain, yes } => {
+                let found = self.answer().warnings.iter().find(|warning| warning.text == *text);
+                let right = match found {
+                    Some(warning) => *yes && warning.certain == *certain,
+                    None => !*yes,
+                };
+                (!right).then(|| told("warned", &self.answer().warnings))
+            }
+            ExpectKind::Off { system, yes } => {
+                let mut off = self.answer().duties.iter().flat_map(|duty| &duty.off);
+                let found = off.any(|off| off.system == *system && (off.certain || !*yes));
+                (found != *yes).then(|| if found { "it is off" } else { "it is not certainly off" }.to_string())
             }
             ExpectKind::CameOffOpen => {
                 self.answer().came_off.is_empty().then(|| "what came off is settled".to_string())
@@ -354,9 +371,23 @@ impl Checker<'_> {
             (Fact::Place { event, zone }, FactName::Happened { what, subject, zone: Some(named) }) => {
                 zone == named && self.is_event(event.0 as usize, (*what, *subject))
             }
+            (
+                Fact::Quality { new, part, quality },
+                FactName::Quality { new: named_new, part: named_part, quality: named },
+            ) => new == named_new && part == named_part && quality == named,
+            (Fact::Why(event), FactName::Why { what, subject }) => {
+                self.is_event(event.0 as usize, (*what, Some(*subject)))
+            }
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,
             _ => false,
         }
     }
+}
+
+/// What rules ask or warn of, for a failure.
+fn told(word: &str, all: &[Told]) -> String {
+    let all: Vec<String> =
+        all.iter().map(|told| format!("{}\"{}\"", if told.certain { "" } else { "perhaps " }, told.text)).collect();
+    if all.is_empty() { format!("nothing is {word} by a rule") } else { format!("{word}: {}", all.join(", ")) }
 }

@@ -159,6 +159,8 @@ impl Dump<'_> {
                     DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
                     DeclarationClause::Doing(text) => dump.token("Doing", *text),
                     DeclarationClause::OnTheWay(text) => dump.token("OnTheWay", *text),
+                    DeclarationClause::DisturbsWhenChanged(limit) => dump.ranges("DisturbsWhenChanged", &[*limit]),
+                    DeclarationClause::PutsOnAnotherPart(token) => dump.token("PutsOnAnotherPart", *token),
                     DeclarationClause::Positive(text) => dump.token("Positive", *text),
                     DeclarationClause::Makes(ranges) => dump.ranges("Makes", ranges),
                 }
@@ -291,6 +293,9 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));
             }),
+            ConclusionKind::Ask(text) => self.token("Ask", *text),
+            ConclusionKind::Warn(text) => self.token("Warn", *text),
+            ConclusionKind::UntilThen(range) => self.range("UntilThen", *range),
             ConclusionKind::Statement(range) => self.range("Statement", *range),
             ConclusionKind::Later(range) => self.range("Later", *range),
         }

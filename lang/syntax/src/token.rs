@@ -343,6 +343,9 @@ pub enum Tok {
     /// `new`
     #[token("new", ignore(case))]
     New,
+    /// `old`
+    #[token("old", ignore(case))]
+    Old,
     /// `shop`
     #[token("shop", ignore(case))]
     Shop,
@@ -390,11 +393,17 @@ pub enum Tok {
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,
-    /// A conclusion of the design that is not evaluated yet.
+    /// `ask`
     #[token("ask", ignore(case))]
+    Ask,
+    /// `warn`
     #[token("warn", ignore(case))]
-    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
+    Warn,
+    /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
+    UntilThen,
+    /// A conclusion of the design that is not evaluated yet.
+    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
     #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
     LaterConclusion,
@@ -431,6 +440,9 @@ pub enum Tok {
     /// `disturbs nothing`
     #[regex(r"disturbs[ \t]+nothing", priority = 9, ignore(case))]
     DisturbsNothing,
+    /// `disturbs when changed`
+    #[regex(r"disturbs[ \t]+when[ \t]+changed", priority = 9, ignore(case))]
+    DisturbsWhenChanged,
     /// `passes along`
     #[regex(r"passes[ \t]+along", priority = 9, ignore(case))]
     PassesAlong,
@@ -452,6 +464,9 @@ pub enum Tok {
     /// `one of`
     #[regex(r"one[ \t]+of", priority = 9, ignore(case))]
     OneOf,
+    /// `puts on another part`
+    #[regex(r"puts[ \t]+on[ \t]+another[ \t]+part", priority = 9, ignore(case))]
+    PutsOnAnotherPart,
     /// `doing`
     #[token("doing", ignore(case))]
     Doing,

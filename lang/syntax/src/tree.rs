@@ -98,8 +98,12 @@ pub enum Class {
     Condition,
     /// One of several values.
     Choice,
+    /// What a part may be beside new or old, such as painted.
+    Quality,
     /// A region of a part.
     Zone,
+    /// Parts one after the other.
+    Line,
     /// A tie between parts.
     Relation,
     /// A class of the design that is not evaluated yet.
@@ -126,6 +130,10 @@ pub enum DeclarationClause {
     CountsAs(Vec<Range>),
     /// `disturbs nothing`
     DisturbsNothing(TokenId),
+    /// `puts on another part`
+    PutsOnAnotherPart(TokenId),
+    /// `disturbs when changed over 5 mm either way`: the limit
+    DisturbsWhenChanged(Range),
     /// `passes along`
     PassesAlong(TokenId),
     /// `passes disturbance`
@@ -370,6 +378,12 @@ pub enum ConclusionKind {
         /// Until when.
         until: Condition,
     },
+    /// `ask "..."`
+    Ask(TokenId),
+    /// `warn "..."`
+    Warn(TokenId),
+    /// `until then SYSTEM is off`: the sentence
+    UntilThen(Range),
     /// `A before B`, or `SUBJECT is STATE`
     Statement(Range),
     /// A conclusion of the design that is not evaluated yet.

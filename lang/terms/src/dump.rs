@@ -73,6 +73,11 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::Hold { duty: of, until } => {
             format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
         }
+        ConclusionKind::Ask(text) => format!("ask \"{text}\""),
+        ConclusionKind::Warn(text) => format!("warn \"{text}\""),
+        ConclusionKind::Off { system, .. } => {
+            format!("until then {} is off", subject_words(resolved, rule, *system, &conclusion.every))
+        }
         ConclusionKind::Before(first, second) => {
             format!("{} before {}", duty(first), duty(second))
         }

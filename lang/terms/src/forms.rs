@@ -14,12 +14,17 @@ pub struct SentenceForm {
 /// All sentence forms, in the order of the reference page.
 pub const SENTENCE_FORMS: &[SentenceForm] = &[
     SentenceForm {
-        form: "SUBJECT HAPPENING [in / touching / outside ZONE] [with MEASURE LIMIT]",
+        form: "SUBJECT HAPPENING [in / touching / outside ZONE] [with MEASURE LIMIT] [because of CAUSE]",
         meaning: "an operation, finding or event happened to it",
         example: "front fascia cracked in radar window with crack length over 20 mm",
     },
     SentenceForm { form: "EVENT", meaning: "an event happened to the car", example: "supply lost" },
     SentenceForm { form: "SUBJECT is STATE", meaning: "a state rules derive", example: "front radar is misaligned" },
+    SentenceForm {
+        form: "new / old PART is QUALITY",
+        meaning: "what the part that goes on, or the one that came off, is like",
+        example: "new front fascia is painted",
+    },
     SentenceForm {
         form: "SUBJECT is touched",
         meaning: "work reaches it, itself or through what it is tied to",
@@ -47,7 +52,7 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         example: "calibration of any front sensor due",
     },
     SentenceForm {
-        form: "PROCEDURE [of SUBJECT] done / ended in OUTCOME [since SUBJECT HAPPENING]",
+        form: "PROCEDURE [of SUBJECT] done / ended in OUTCOME [since SUBJECT HAPPENING] [before SUBJECT HAPPENING]",
         meaning: "a procedure was carried out on this job",
         example: "aiming check of that sensor ended in passed since front fascia removed",
     },
@@ -60,6 +65,11 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
         form: "MODULE read",
         meaning: "it was read since the work, on this job",
         example: "front radar module read",
+    },
+    SentenceForm {
+        form: "FACT is not known",
+        meaning: "nobody said it on this job; only for ask, warn and hold",
+        example: "film thickness of front fascia is not known",
     },
     SentenceForm { form: "work is complete", meaning: "the work list is complete", example: "work is complete" },
     SentenceForm {

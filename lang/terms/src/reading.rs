@@ -1,17 +1,19 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
-use crate::resolved::{Condition, Domain, Duty, Form, Happens, Quantifier, Resolved, Span2, Subject, Variable};
-use crate::vocabulary::{TermId, Vocabulary};
+use crate::resolved::{
+    Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
+};
+use crate::vocabulary::{Detail, TermId, Vocabulary};
 
 /// A condition in words.
 pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
     reader.condition(condition, false)
 }
 
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables };
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
     reader.form(form, None)
 }
 
@@ -29,6 +31,8 @@ pub fn span<T: std::fmt::Display + PartialEq>(span: &Span2<T>) -> String {
 struct Reader<'a> {
     vocabulary: &'a Vocabulary,
     variables: &'a [Variable],
+    /// What is said as `it`, after `where`.
+    it: Option<VariableId>,
 }
 
 impl Reader<'_> {
@@ -71,7 +75,7 @@ impl Reader<'_> {
             .join(word)
     }
 
-    fn class_word(&self, variable: crate::resolved::VariableId) -> String {
+    fn class_word(&self, variable: VariableId) -> String {
         let Some(found) = self.variables.get(variable.0 as usize) else {
             return "part".to_string();
         };
@@ -81,20 +85,38 @@ impl Reader<'_> {
             Domain::System => "system",
             Domain::Module => "module",
             Domain::Group(term) => self.vocabulary.name(term),
+            Domain::Stretch { line, first, last } => &self.stretch(line, first, last),
         };
-        match found.related {
-            Some((relation, to)) => {
-                format!("{class} {} {}", self.vocabulary.name(relation), self.vocabulary.name(to))
-            }
-            None => class.to_string(),
+        let other = if found.other_than.is_empty() { "" } else { "other " };
+        let mut text = format!("{other}{class}");
+        if let Some((relation, to)) = found.related {
+            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.vocabulary.name(to)));
         }
+        if let Some(name) = &found.name {
+            text.push_str(&format!(" as {name}"));
+        }
+        if let Some(narrowed) = &found.narrowed {
+            let inner = Reader { vocabulary: self.vocabulary, variables: self.variables, it: Some(variable) };
+            text.push_str(&format!(" where {}", inner.condition(narrowed, true)));
+        }
+        text
+    }
+
+    fn stretch(&self, line: TermId, first: u32, last: u32) -> String {
+        let Detail::Line(parts) = &self.vocabulary.term(line).detail else { return "part".to_string() };
+        let name = |place: u32| parts.get(place as usize).map_or("", |&part| self.vocabulary.name(part));
+        format!("part from {} to {} of {}", name(first), name(last), self.vocabulary.name(line))
     }
 
     fn subject(&self, subject: Subject, said: Option<&str>) -> String {
         match (subject, said) {
             (Subject::Term(term), _) => self.vocabulary.name(term).to_string(),
             (Subject::Variable(_), Some(said)) => said.to_string(),
+            (Subject::Variable(variable), None) if self.it == Some(variable) => "it".to_string(),
             (Subject::Variable(variable), None) => {
+                if let Some(name) = self.variables.get(variable.0 as usize).and_then(|found| found.name.as_ref()) {
+                    return name.clone();
+                }
                 let class = match self.variables.get(variable.0 as usize).map(|found| found.domain) {
                     Some(Domain::Sensor) => "sensor",
                     Some(Domain::System) => "system",
@@ -121,6 +143,9 @@ impl Reader<'_> {
         }
         for (measure, limit) in &happens.sizes {
             text.push_str(&format!(" with {} {}", self.vocabulary.name(*measure), limit.written));
+        }
+        if let Some(cause) = happens.because {
+            text.push_str(&format!(" because of {}", self.vocabulary.name(cause)));
         }
         text
     }
@@ -160,8 +185,13 @@ impl Reader<'_> {
             Form::Chosen(choice, value) => {
                 format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
             }
+            Form::Quality(quality) => {
+                let age = if quality.new { "new" } else { "old" };
+                let part = self.subject(quality.subject, said);
+                format!("{age} {part} is {}", self.vocabulary.name(quality.quality))
+            }
             Form::Due(duty) => format!("{} due", self.duty(duty, said)),
-            Form::Done { duty, outcome, since } => {
+            Form::Done { duty, outcome, since, before } => {
                 let mut text = match outcome {
                     Some(outcome) => format!("{} ended in {}", self.duty(duty, said), self.vocabulary.name(*outcome)),
                     None => format!("{} done", self.duty(duty, said)),
@@ -169,12 +199,30 @@ impl Reader<'_> {
                 if let Some(since) = since {
                     text.push_str(&format!(" since {}", self.happens(since, None)));
                 }
+                if let Some(before) = before {
+                    text.push_str(&format!(" before {}", self.happens(before, None)));
+                }
                 text
             }
             Form::Code { codes, kept, module } => {
                 format!("{} {} in {}", codes.words(), kept.word(), self.subject(*module, said))
             }
             Form::Read(module) => format!("{} read", self.subject(*module, said)),
+            Form::NotKnown(knowable) => {
+                let name = |term: TermId| self.vocabulary.name(term);
+                let fact = match knowable {
+                    Knowable::ModelYear => "model year".to_string(),
+                    Knowable::Built => "built".to_string(),
+                    Knowable::Equipped(subject) => format!("equipped with {}", self.subject(*subject, said)),
+                    Knowable::Measure { measure, of: about, change } => {
+                        format!("{}{}{}", if *change { "change in " } else { "" }, name(*measure), of(about))
+                    }
+                    Knowable::Condition(condition, about) => format!("{}{}", name(*condition), of(about)),
+                    Knowable::Choice(choice) => name(*choice).to_string(),
+                    Knowable::Happens(happens) => self.happens(happens, said),
+                };
+                format!("{fact} is not known")
+            }
             Form::WorkComplete => "work is complete".to_string(),
             Form::EquipmentComplete => "equipment is complete".to_string(),
             Form::Related(subject, relation, to) => format!(

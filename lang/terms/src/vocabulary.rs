@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_measure::Unit;
+use knockon_measure::{Range, Unit};
 use knockon_text::{FileId, Span};
 
 pub use crate::phrases::TermId;
@@ -46,10 +46,14 @@ pub enum Class {
     Condition,
     /// One of several values.
     Choice,
+    /// What the part that came off, or the one that goes on, may be.
+    Quality,
     /// A value of a choice.
     Value,
     /// A region of a part.
     Zone,
+    /// Parts one after the other.
+    Line,
     /// A tie between parts.
     Relation,
 }
@@ -75,8 +79,10 @@ impl Class {
             Class::Measure => "measure",
             Class::Condition => "condition",
             Class::Choice => "choice",
+            Class::Quality => "quality",
             Class::Value => "value",
             Class::Zone => "zone",
+            Class::Line => "line",
             Class::Relation => "relation",
         }
     }
@@ -112,6 +118,8 @@ pub enum Detail {
         positive: Option<String>,
         /// Whether it is of something.
         of: bool,
+        /// A measured change in one of these ranges, in base units, is an event that disturbs; and as written.
+        disturbs: Option<(Vec<Range>, String)>,
     },
     /// Of a condition.
     Condition {
@@ -147,6 +155,8 @@ pub enum Detail {
     },
     /// Of a zone: the part it is a region of.
     Zone(TermId),
+    /// Of a line: its parts in order, sided names as they were declared.
+    Line(Vec<TermId>),
     /// Of a maker: its models.
     Maker(Vec<TermId>),
     /// Of a model: its maker.
@@ -168,6 +178,8 @@ pub struct Happening {
     pub counts_as: Vec<TermId>,
     /// Whether it disturbs what it happens to.
     pub disturbs: bool,
+    /// Whether another part goes on in place of the one that came off.
+    pub puts_on: bool,
     /// The intake question about it.
     pub question: Option<String>,
 }
@@ -246,6 +258,14 @@ impl Vocabulary {
         }
     }
 
+    /// The changes of a measure that disturb, in base units.
+    pub fn disturbing_change(&self, measure: TermId) -> Option<&[Range]> {
+        match &self.term(measure).detail {
+            Detail::Measure { disturbs: Some((ranges, _)), .. } => Some(ranges),
+            _ => None,
+        }
+    }
+
     /// The -ing form of an operation, or its name where none was given.
     pub fn doing(&self, id: TermId) -> &str {
         self.happening(id).and_then(|happening| happening.doing.as_deref()).unwrap_or(self.name(id))
@@ -311,6 +331,13 @@ impl Vocabulary {
             }
         });
         found
+    }
+
+    /// The parts of a line from one of its places to another, both included, each side by itself.
+    pub fn stretch(&self, line: TermId, first: u32, last: u32) -> Vec<TermId> {
+        let Detail::Line(parts) = &self.term(line).detail else { return Vec::new() };
+        let places = parts.get(first as usize..=last as usize).unwrap_or(&[]);
+        places.iter().flat_map(|&part| self.members(part)).collect()
     }
 
     /// A group's members, or the term itself, groups inside groups opened; a group inside itself is opened once.

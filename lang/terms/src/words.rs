@@ -53,6 +53,7 @@ known! {
     EXPECT "expect", BECAUSE "because", ARRIVAL "arrival", CODE "code", CODES "codes", OTHER "other", PENDING "pending",
     READ "read", RUN "run", SCAN "scan", STATUS "status", STORED "stored", TESTS "tests", THAN "than",
     FOR "for", ISSUED "issued", IT "it",
+    WHY "why", WAS "was", NEW "new", OLD "old", AS "as", KNOWN "known", WARNED "warned", PERHAPS "perhaps",
 }
 
 impl Default for Words {

@@ -79,6 +79,8 @@ codes! {
     SideMissing "K0409" Error "a part with sides is named without its side";
     TooManyAlternatives "K0410" Error "a condition with too many alternatives";
     OutOfRange "K0411" Error "limits in the wrong order";
+    NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
+    NotKnownDecides "K0421" Error "a rule that decides by what is not known";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";
@@ -101,6 +103,7 @@ codes! {
     VinWrong "K0605" Error "a vehicle identification number that cannot be one";
     NoJob "K0606" Error "there is no job of that name to decide";
     JobTwice "K0607" Error "two jobs of one name";
+    NoOtherPart "K0608" Error "a new or old part where no other was put on";
     UnknownsLimit "K0701" Warning "too many unknowns to settle exactly";
     ClauseLimit "K0702" Error "more instances of rules than the limit";
     TestNeverFails "K0801" Warning "a test that could not fail";

@@ -149,6 +149,8 @@ fn json_holds_one_document_a_line_in_a_stable_order() {
                 "operations",
                 "orders",
                 "questions",
+                "asks",
+                "warnings",
                 "came_off",
                 "touched",
                 "events",

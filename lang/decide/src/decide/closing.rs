@@ -1,8 +1,8 @@
 //! What closes an answer: orders, holds, questions, what came off, what was assumed.
 
 use knockon_rules::NotInForce;
-use knockon_terms::TermId;
 use knockon_terms::resolved::SourceId;
+use knockon_terms::{Class, TermId};
 
 use super::Decider;
 use crate::answer::{
@@ -174,6 +174,8 @@ impl Decider<'_> {
             .iter()
             .enumerate()
             .filter_map(|(index, claim)| match claim {
+                // A measure that changed only leads on to what is tied to it.
+                Claim::Touched(part, _) if self.library.vocabulary().class(*part) == Class::Measure => None,
                 Claim::Touched(part, event) if self.evaluated.is_possible(AtomId(index as u32)) => Some(TouchedPart {
                     part: *part,
                     event: *event,

@@ -109,6 +109,7 @@ impl Decider<'_> {
             met: self.met(procedure, of, &case),
             causes,
             held: Vec::new(),
+            off: Vec::new(),
             exact: settled.exact,
             proof,
         })

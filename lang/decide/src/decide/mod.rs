@@ -6,6 +6,7 @@ mod duties;
 mod no_view;
 mod operations;
 mod silences;
+mod telling;
 
 use knockon_measure::Date;
 use knockon_rules::{JobProgram, Library};
@@ -14,7 +15,7 @@ use knockon_terms::{Class, TermId};
 use knockon_text::Problem;
 
 use crate::answer::{Answer, FactWords};
-use crate::atoms::{AtomId, Claim, Lit, Program, VariableIndex};
+use crate::atoms::{AtomId, Claim, Lit, Program, Said, VariableIndex};
 use crate::evaluate::{Evaluated, evaluate};
 use crate::fact::Fact;
 use crate::ground::{Grounded, Limit, ground};
@@ -84,6 +85,7 @@ impl Decider<'_> {
         let no_view = self.no_view(&duties);
         let orders = self.orders(&duties);
         self.holds(&mut duties);
+        self.off(&mut duties);
         let questions = self.questions(&duties, &operations, &silences);
         duties.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
         let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
@@ -105,6 +107,8 @@ impl Decider<'_> {
             operations,
             orders,
             questions,
+            asks: self.told(&Said::Question),
+            warnings: self.told(&Said::Warn),
             came_off: self.came_off(),
             touched: self.touched(),
             events: self.events(),

@@ -4,6 +4,7 @@ use knockon_rules::{Clause, Library, Literal};
 use knockon_terms::TermId;
 use knockon_terms::resolved::{ConclusionKind, Condition, Form, Happens, Quantifier, Rule, Subject, VariableId};
 
+use super::sentences::Member;
 use super::way::{Instance, Partial};
 use super::{Bound, Grounder, Limit, MOST_INSTANCES, MOST_ROUNDS};
 use crate::atoms::{Claim, Lit};
@@ -112,11 +113,8 @@ impl<'a> Grounder<'a> {
         if partial.bound.contains_key(&variable) {
             return vec![partial.clone()];
         }
-        let Some(word) = rule.variables.get(variable.0 as usize).cloned() else {
-            return Vec::new();
-        };
         let mut out = Vec::new();
-        for (term, belongs) in self.members(&word) {
+        for Member { term, belongs, .. } in self.members(rule, variable, &partial.bound) {
             if let Some(mut next) = partial.with([belongs]) {
                 next.bound.insert(variable, term);
                 out.push(next);
@@ -146,7 +144,15 @@ impl<'a> Grounder<'a> {
                 for start in starts {
                     if names_events || !self.behind(form, &start, out) {
                         let lit = self.sentence(form, &start.bound, false);
-                        out.extend(start.with([lit]));
+                        out.extend(start.with([lit]).map(|mut next| {
+                            // A change that is an event is a cause.
+                            let changes = self.changes_named(form, &start.bound);
+                            let causes = if names_events { &mut next.events } else { &mut next.behind };
+                            causes.extend(changes);
+                            causes.sort();
+                            causes.dedup();
+                            next
+                        }));
                     }
                 }
             }
@@ -180,6 +186,19 @@ impl<'a> Grounder<'a> {
         }
     }
 
+    /// The events a sentence about a change names.
+    fn changes_named(&self, form: &Form, bound: &Bound) -> Causes {
+        let Form::Measured { measure, of, change: true, .. } = form else { return Vec::new() };
+        let of = match of {
+            Some(subject) => match self.term(*subject, bound) {
+                Some(term) => Some(term),
+                None => return Vec::new(),
+            },
+            None => None,
+        };
+        self.changes_of(*measure, of)
+    }
+
     /// The events a sentence about so many of a class names, or (`behind`) those behind what it names: all that match,
     /// of members that may belong.
     fn events_in(
@@ -190,9 +209,8 @@ impl<'a> Grounder<'a> {
         bound: &Bound,
         behind: bool,
     ) -> Causes {
-        let Some(word) = rule.variables.get(variable.0 as usize).cloned() else { return Vec::new() };
         let mut all = Vec::new();
-        for (term, _) in self.members(&word) {
+        for Member { term, .. } in self.members(rule, variable, bound) {
             let mut bound = bound.clone();
             bound.insert(variable, term);
             self.collect_events(rule, body, &bound, behind, &mut all);
@@ -225,6 +243,7 @@ impl<'a> Grounder<'a> {
                     }
                 }
             }
+            Condition::Sentence(form @ Form::Measured { .. }, _) => out.extend(self.changes_named(form, bound)),
             Condition::Sentence(Form::Touched(subject), _) if behind => {
                 if let Some(part) = self.term(*subject, bound) {
                     out.extend(self.touching(part));
@@ -272,8 +291,8 @@ impl<'a> Grounder<'a> {
                         if !self.in_class(word.domain, term) || self.matching(happens, Some(term)).is_empty() {
                             continue;
                         }
-                        let belongs = self.membership(&word, term);
-                        if let Some(mut start) = partial.with([belongs]) {
+                        let Some(member) = self.member(rule, variable, term, &partial.bound) else { continue };
+                        if let Some(mut start) = partial.with([member.belongs]) {
                             start.bound.insert(variable, term);
                             add(self, &start, Some(term));
                         }
@@ -345,7 +364,9 @@ fn waits(clause: &Clause, rule: Option<&Rule>) -> bool {
     let names_rules = rule.is_some_and(|rule| {
         rule.conclusions.iter().any(|conclusion| matches!(conclusion.kind, ConclusionKind::WaiveRule(_)))
     });
+    let narrowed = rule.into_iter().flat_map(|rule| &rule.variables).filter_map(|word| word.narrowed.as_deref());
     names_rules
+        || narrowed.into_iter().any(|narrowed| any_form_at_all(narrowed, &of_form))
         || clause.literals.iter().any(|literal| match literal {
             Literal::Is(form, _) | Literal::IsNot(form, _) => of_form(form),
             Literal::Quantified { .. } => true,
@@ -386,6 +407,16 @@ fn any_form(condition: &Condition, wanted: &dyn Fn(&Form) -> bool) -> bool {
     }
 }
 
+/// Whether a condition holds a form, denied or not.
+fn any_form_at_all(condition: &Condition, wanted: &dyn Fn(&Form) -> bool) -> bool {
+    match condition {
+        Condition::All(parts) | Condition::AnyOf(parts) => parts.iter().any(|part| any_form_at_all(part, wanted)),
+        Condition::Not(inner) => any_form_at_all(inner, wanted),
+        Condition::Quantified { body, .. } => any_form_at_all(body, wanted),
+        Condition::Sentence(form, _) => wanted(form),
+    }
+}
+
 /// The class words a sentence is about.
 fn variables_of(form: &Form) -> Vec<VariableId> {
     let subjects: Vec<Option<Subject>> = match form {
@@ -393,12 +424,15 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
         Form::State(subject, _) | Form::Touched(subject) | Form::Equipped(subject) | Form::Related(subject, _, _) => {
             vec![Some(*subject)]
         }
+        Form::Quality(quality) => vec![Some(quality.subject)],
+        Form::NotKnown(knowable) => vec![knowable.subject()],
         Form::Measured { of, .. } => vec![*of],
         Form::Holds(_, of) => vec![*of],
         Form::Code { module, .. } | Form::Read(module) => vec![Some(*module)],
         Form::Due(duty) => vec![duty.of],
-        Form::Done { duty, since, .. } => {
-            vec![duty.of, since.as_ref().and_then(|since| since.subject)]
+        Form::Done { duty, since, before, .. } => {
+            let subject = |happens: &Option<Box<Happens>>| happens.as_ref().and_then(|happens| happens.subject);
+            vec![duty.of, subject(since), subject(before)]
         }
         Form::ModelYear(_)
         | Form::Built(_)

@@ -143,6 +143,29 @@ impl Grounder<'_> {
                 };
                 self.add(number, stated, holds, id, false);
             }
+            ConclusionKind::Ask(text) => {
+                self.add(
+                    number,
+                    Conclusion { said: Said::Question, words: Some(text.clone()), ..base },
+                    holds,
+                    id,
+                    false,
+                );
+            }
+            ConclusionKind::Warn(text) => {
+                self.add(number, Conclusion { said: Said::Warn, words: Some(text.clone()), ..base }, holds, id, false);
+            }
+            ConclusionKind::Off { system, duties } => {
+                let Some(system) = self.term(*system, &run.bound) else { return };
+                let present = self.present(system);
+                for duty in duties {
+                    let Some(of) = self.of(duty, &run.bound) else { continue };
+                    let second = Some((duty.procedure, of));
+                    let stated = Conclusion { said: Said::Off, what: system, second, ..base.clone() };
+                    let body = holds.iter().copied().chain([present]).collect();
+                    self.add(number, stated, body, id, false);
+                }
+            }
             ConclusionKind::State(subject, state) => {
                 let Some(part) = self.term(*subject, &run.bound) else {
                     return;
@@ -236,7 +259,8 @@ impl Grounder<'_> {
         if body.contains(&Lit::False) {
             return None;
         }
-        let key: ConclusionKey = (rule.0, number, stated.said.clone(), stated.what, stated.of, stated.causes.clone());
+        let about = (stated.what, stated.of, stated.second);
+        let key: ConclusionKey = (rule.0, number, stated.said.clone(), about, stated.causes.clone());
         let index = match self.conclusion_keys.get(&key) {
             Some(&index) => index,
             None => {

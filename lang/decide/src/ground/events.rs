@@ -33,6 +33,7 @@ impl Grounder<'_> {
                 places,
                 sizes: happened.sizes.clone(),
                 at: happened.at,
+                because: happened.because,
                 origin: Origin::Line(*line),
             };
             // The same thing listed twice, with nothing to tell the two apart, happened once.
@@ -45,6 +46,7 @@ impl Grounder<'_> {
             let atom = self.out.program.atom(Claim::Happened(id));
             self.out.program.clause(atom, [], Why::Line(*line));
         }
+        self.changes();
         self.on_the_way();
         self.may_have_come_off();
         for event in 0..self.out.events.len() as u32 {
@@ -53,7 +55,7 @@ impl Grounder<'_> {
         self.not_said();
     }
 
-    fn add_event(&mut self, event: Event) -> EventId {
+    pub(super) fn add_event(&mut self, event: Event) -> EventId {
         let id = EventId(self.out.events.len() as u32);
         self.by_subject.entry(event.subject).or_default().push(id);
         self.out.events.push(event);
@@ -127,6 +129,7 @@ impl Grounder<'_> {
                     places: Vec::new(),
                     sizes: Vec::new(),
                     at: event.at,
+                    because: None,
                     origin: Origin::Access { parent, fact },
                 });
                 if sure {
@@ -220,7 +223,15 @@ impl Grounder<'_> {
 
     /// An event that may have happened: whether it did is a fact of its own.
     fn possible_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin) -> EventId {
-        let id = self.add_event(Event { what, subject, places: Vec::new(), sizes: Vec::new(), at: None, origin });
+        let id = self.add_event(Event {
+            what,
+            subject,
+            places: Vec::new(),
+            sizes: Vec::new(),
+            at: None,
+            because: None,
+            origin,
+        });
         let variable = self.out.program.variable(Fact::Occurred(id), || Domain::YesNo);
         let leaf = self.out.program.leaf(variable, &Ask::Yes);
         let atom = self.out.program.atom(Claim::Happened(id));
@@ -330,6 +341,9 @@ impl Grounder<'_> {
                 };
                 match variable.domain {
                     ClassWord::Group(group) => self.vocabulary.members(group).into_iter().map(Some).collect(),
+                    ClassWord::Stretch { line, first, last } => {
+                        self.vocabulary.stretch(line, first, last).into_iter().map(Some).collect()
+                    }
                     // Over all parts only those in question: the touched ones.
                     _ => {
                         touched.iter().copied().filter(|&part| self.in_class(variable.domain, part)).map(Some).collect()
@@ -353,6 +367,7 @@ impl Grounder<'_> {
             ClassWord::System => class == Class::System,
             ClassWord::Module => class == Class::Module,
             ClassWord::Group(group) => self.vocabulary.members(group).contains(&term),
+            ClassWord::Stretch { line, first, last } => self.vocabulary.stretch(line, first, last).contains(&term),
         }
     }
 }
@@ -368,6 +383,9 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
     }
     if let Some(unless) = &rule.unless {
         of_condition(unless, &mut out);
+    }
+    for narrowed in rule.variables.iter().filter_map(|word| word.narrowed.as_deref()) {
+        of_condition(narrowed, &mut out);
     }
     for conclusion in &rule.conclusions {
         // A waiver's cause is looked for among what happened, not asked about.

@@ -1,10 +1,15 @@
 //! Grounding: the rules in scope, with their class words run over this car's parts and their
 //! happenings over this job's events, as clauses over atoms.
 
+mod changes;
 mod clauses;
 mod codes;
 mod conclusions;
 mod events;
+mod known;
+mod qualities;
+mod reasons;
+mod record;
 mod sentences;
 mod ties;
 mod unlisted;
@@ -132,7 +137,9 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.out
 }
 
-type ConclusionKey = (u32, u32, Said, TermId, Option<TermId>, Causes);
+/// What a conclusion is about: what is said, of what, and the second duty of it.
+type About = (TermId, Option<TermId>, Option<(TermId, Option<TermId>)>);
+type ConclusionKey = (u32, u32, Said, About, Causes);
 
 struct Grounder<'a> {
     library: &'a Library,

@@ -41,29 +41,46 @@ impl Grounder<'_> {
         }
     }
 
-    /// The members of a class word, each with what its belonging turns on.
-    pub(super) fn members(&mut self, variable: &Variable) -> Vec<(TermId, Lit)> {
-        let terms: Vec<TermId> = match variable.domain {
+    /// The members of a class word.
+    pub(super) fn members(&mut self, rule: &Rule, id: VariableId, bound: &Bound) -> Vec<Member> {
+        let Some(word) = rule.variables.get(id.0 as usize) else { return Vec::new() };
+        let terms: Vec<TermId> = match word.domain {
             ClassWord::Group(group) => self.vocabulary.members(group),
-            word => self
+            ClassWord::Stretch { line, first, last } => self.vocabulary.stretch(line, first, last),
+            class => self
                 .vocabulary
                 .iter()
                 .filter(|(_, term)| !term.is_group())
                 .map(|(id, _)| id)
-                .filter(|&id| self.in_class(word, id))
+                .filter(|&id| self.in_class(class, id))
                 .collect(),
         };
-        let mut out = Vec::new();
-        for term in terms {
-            let lit = self.membership(variable, term);
-            if lit != Lit::False {
-                out.push((term, lit));
-            }
-        }
-        out
+        terms.into_iter().filter_map(|term| self.member(rule, id, term, bound)).collect()
     }
 
-    /// What a term's belonging to a class word turns on: being fitted, and tied as asked.
+    /// A term as a member of a class word; nothing where it cannot be one.
+    pub(super) fn member(&mut self, rule: &Rule, id: VariableId, term: TermId, bound: &Bound) -> Option<Member> {
+        let word = rule.variables.get(id.0 as usize)?;
+        if is_another(rule, id, term, bound) {
+            return None;
+        }
+        let belongs = self.membership(word, term);
+        if belongs == Lit::False {
+            return None;
+        }
+        let Some(narrowed) = word.narrowed.as_deref() else {
+            return Some(Member { term, belongs, does_not: belongs.denied() });
+        };
+        let mut bound = bound.clone();
+        bound.insert(id, term);
+        // That it is not so is no plain denial: of work it rests on the work list.
+        let (is_so, is_not) = (self.formula(rule, narrowed, &bound, false), self.formula(rule, narrowed, &bound, true));
+        let does_not = self.out.program.any(vec![belongs.denied(), is_not]);
+        let belongs = self.out.program.all(vec![belongs, is_so]);
+        (does_not != Lit::True).then_some(Member { term, belongs, does_not })
+    }
+
+    /// What a term's belonging to a class word turns on, but for `where`: being fitted, and tied as asked.
     pub(super) fn membership(&mut self, variable: &Variable, term: TermId) -> Lit {
         if !self.in_class(variable.domain, term) {
             return Lit::False;
@@ -85,6 +102,8 @@ impl Grounder<'_> {
             return self.list_complete(List::Relation(relation), Some(to));
         }
         let (list, whole) = match variable.domain {
+            // A line's parts are all that its declaration names.
+            ClassWord::Stretch { .. } => return Lit::True,
             // A sided name's members are all of its sides.
             ClassWord::Group(group) if self.vocabulary.class(group) != Class::Kind => {
                 return Lit::True;
@@ -116,17 +135,17 @@ impl Grounder<'_> {
         let Some(word) = rule.variables.get(variable.0 as usize).cloned() else {
             return Lit::False;
         };
-        let members = self.members(&word);
+        let members = self.members(rule, variable, bound);
         let each = |grounder: &mut Self, denied: bool| -> Vec<Lit> {
             members
                 .iter()
-                .map(|&(term, belongs)| {
+                .map(|&Member { term, belongs, does_not }| {
                     let mut bound = bound.clone();
                     bound.insert(variable, term);
                     let lit = grounder.formula(rule, body, &bound, denied);
                     if denied {
                         // Denied of a member: it does not belong, or it is not so.
-                        grounder.out.program.any(vec![belongs.denied(), lit])
+                        grounder.out.program.any(vec![does_not, lit])
                     } else {
                         grounder.out.program.all(vec![belongs, lit])
                     }
@@ -146,18 +165,18 @@ impl Grounder<'_> {
             (Quantifier::Every, false) => {
                 // For each: it does not belong, or it is so.
                 let mut lits: Vec<Lit> = Vec::new();
-                for &(term, belongs) in &members {
+                for &Member { term, does_not, .. } in &members {
                     let mut bound = bound.clone();
                     bound.insert(variable, term);
                     let lit = self.formula(rule, body, &bound, false);
-                    lits.push(self.out.program.any(vec![belongs.denied(), lit]));
+                    lits.push(self.out.program.any(vec![does_not, lit]));
                 }
                 lits.push(self.all_known(&word));
                 self.out.program.all(lits)
             }
             (Quantifier::Every, true) => {
                 let mut lits: Vec<Lit> = Vec::new();
-                for &(term, belongs) in &members {
+                for &Member { term, belongs, .. } in &members {
                     let mut bound = bound.clone();
                     bound.insert(variable, term);
                     let lit = self.formula(rule, body, &bound, true);
@@ -276,6 +295,7 @@ impl Grounder<'_> {
                 }
                 self.out.program.leaf(variable, &Ask::Yes)
             }
+            Form::Quality(quality) => return self.quality(*quality, bound, denied),
             Form::Chosen(choice, value) => self.chosen(*choice, *value),
             Form::Due(duty) => {
                 let Some(of) = self.of(duty, bound) else {
@@ -285,7 +305,6 @@ impl Grounder<'_> {
                 let lit = Lit::Atom(self.out.program.atom(claim), true);
                 return self.derived(Derived::Due(duty.procedure), of, lit, denied);
             }
-            Form::Done { duty, outcome, since } => self.done(duty, *outcome, since.as_deref(), bound),
             Form::Code { codes, kept, module } => {
                 let Some(module) = self.term(*module, bound) else {
                     return Lit::False;
@@ -296,6 +315,13 @@ impl Grounder<'_> {
             Form::Read(module) => match self.term(*module, bound) {
                 Some(module) => self.was_read(module),
                 None => Lit::False,
+            },
+            Form::Done { duty, outcome, since, before } => {
+                self.done(duty, *outcome, (since.as_deref(), before.as_deref()), bound)
+            }
+            Form::NotKnown(knowable) => match self.is_known(knowable, bound) {
+                true => Lit::False,
+                false => Lit::True,
             },
             Form::WorkComplete => self.work_complete(),
             Form::EquipmentComplete => {
@@ -423,6 +449,9 @@ impl Grounder<'_> {
             let variable = self.out.program.variable(fact, || Domain::Number(read));
             lits.push(self.out.program.leaf(variable, &Ask::Within(limit.ranges.clone())));
         }
+        if let Some(cause) = happens.because {
+            lits.push(self.because(event, cause));
+        }
         lits
     }
 
@@ -452,57 +481,22 @@ impl Grounder<'_> {
         }
         self.out.program.all(lits)
     }
+}
 
-    /// Whether a procedure was done on this job: the record says so, or it was not.
-    fn done(&mut self, duty: &Duty, outcome: Option<TermId>, since: Option<&Happens>, bound: &Bound) -> Lit {
-        let Some(of) = self.of(duty, bound) else {
-            return Lit::False;
-        };
-        let entries: Vec<_> =
-            self.job.done.iter().filter(|entry| entry.procedure == duty.procedure && entry.of == of).cloned().collect();
-        let events: Vec<EventId> = match since {
-            None => Vec::new(),
-            Some(happens) => {
-                let subject = match happens.subject {
-                    None => None,
-                    Some(subject) => self.term(subject, bound),
-                };
-                self.matching(happens, subject)
-            }
-        };
-        let mut ways = Vec::new();
-        for entry in entries {
-            let mut lits = Vec::new();
-            match (outcome, entry.outcome) {
-                (None, _) => {}
-                (Some(wanted), Some(found)) if wanted == found => {}
-                (Some(_), Some(_)) => continue,
-                (Some(outcome), None) => {
-                    let variable =
-                        self.out.program.variable(Fact::Ended { line: entry.line, outcome }, || Domain::YesNo);
-                    lits.push(self.out.program.leaf(variable, &Ask::Yes));
-                }
-            }
-            for &event in &events {
-                let after = self.after(entry.line, entry.at, event);
-                let happened = self.out.program.atom(Claim::Happened(event));
-                lits.push(self.out.program.any(vec![Lit::Atom(happened, false), after]));
-            }
-            ways.push(self.out.program.all(lits));
-        }
-        self.out.program.any(ways)
-    }
+/// A term that may be what a class word stands for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Member {
+    pub(super) term: TermId,
+    /// That it is one.
+    pub(super) belongs: Lit,
+    /// That it is not.
+    pub(super) does_not: Lit,
+}
 
-    /// Whether what a line says was done came after something happened.
-    pub(super) fn after(&mut self, line: usize, at: Option<knockon_terms::resolved::When>, event: EventId) -> Lit {
-        let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
-        match at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
-            Some(std::cmp::Ordering::Greater) => Lit::True,
-            Some(std::cmp::Ordering::Less) => Lit::False,
-            _ => {
-                let variable = self.out.program.variable(Fact::Order { line, event }, || Domain::YesNo);
-                self.out.program.leaf(variable, &Ask::Yes)
-            }
-        }
-    }
+/// Whether a term is taken by another class word, and `other` says that the two are not the same.
+fn is_another(rule: &Rule, id: VariableId, term: TermId, bound: &Bound) -> bool {
+    let excludes = |one: VariableId, two: VariableId| {
+        rule.variables.get(one.0 as usize).is_some_and(|word| word.other_than.contains(&two))
+    };
+    bound.iter().any(|(&other, &taken)| taken == term && (excludes(id, other) || excludes(other, id)))
 }

@@ -74,10 +74,20 @@ impl Grounder<'_> {
         let Some(found) = self.out.events.get(event.0 as usize) else {
             return;
         };
-        let disturbs = self.vocabulary.happening(found.what).is_some_and(|happening| happening.disturbs);
-        let (Some(part), true) = (found.subject, disturbs) else {
-            return;
+        // What changes touches what is tied to the part it is of, and what is tied to the measure itself.
+        let starts: Vec<TermId> = match self.vocabulary.disturbing_change(found.what) {
+            Some(_) => found.subject.into_iter().chain([found.what]).collect(),
+            None => match self.vocabulary.happening(found.what) {
+                Some(happening) if happening.disturbs => found.subject.into_iter().collect(),
+                _ => return,
+            },
         };
+        for start in starts {
+            self.touch_from(start, event);
+        }
+    }
+
+    fn touch_from(&mut self, part: TermId, event: EventId) {
         let happened = self.out.program.atom(Claim::Happened(event));
         let touched = self.out.program.atom(Claim::Touched(part, event));
         self.out.program.clause(touched, [Lit::Atom(happened, true)], Why::Meaning);

@@ -84,7 +84,8 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
             continue;
         }
         let (mut work, mut derived) = (false, Vec::new());
-        for condition in rule.when.iter().chain(&rule.unless) {
+        let narrowed = rule.variables.iter().filter_map(|word| word.narrowed.as_deref());
+        for condition in rule.when.iter().chain(&rule.unless).chain(narrowed) {
             collect(condition, library.vocabulary(), &mut work, &mut derived);
         }
         heads.extend(concluded.into_iter().map(|(what, head)| (what, head, work, derived.clone())));

@@ -21,6 +21,8 @@ pub struct AnswerForm {
     pub(super) operations: Vec<OperationForm>,
     pub(super) orders: Vec<OrderForm>,
     pub(super) questions: Vec<QuestionForm>,
+    pub(super) asks: Vec<ToldForm>,
+    pub(super) warnings: Vec<ToldForm>,
     pub(super) came_off: Vec<CameOffForm>,
     pub(super) touched: Vec<TouchedForm>,
     pub(super) events: Vec<EventForm>,
@@ -50,6 +52,7 @@ pub struct DutyForm {
     pub(super) turns_on: Vec<String>,
     pub(super) met: MetForm,
     pub(super) held: Vec<HeldForm>,
+    pub(super) off: Vec<OffForm>,
     pub(super) causes: Vec<CauseForm>,
     pub(super) exact: bool,
     pub(super) proof: Option<u32>,
@@ -68,6 +71,24 @@ pub struct OutcomeForm {
 pub struct MetForm {
     pub(super) met: &'static str,
     pub(super) line: Option<String>,
+}
+
+/// A system that is off until a duty is met.
+#[derive(Clone, Debug, Serialize)]
+pub struct OffForm {
+    pub(super) system: String,
+    pub(super) rule: String,
+    pub(super) citation: String,
+    pub(super) certain: bool,
+}
+
+/// A question or warning in a rule's words.
+#[derive(Clone, Debug, Serialize)]
+pub struct ToldForm {
+    pub(super) text: String,
+    pub(super) rule: String,
+    pub(super) citation: String,
+    pub(super) certain: bool,
 }
 
 /// What it waits for.

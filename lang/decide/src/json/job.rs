@@ -29,6 +29,8 @@ pub struct JobForm {
     looked_over: Vec<TermForm>,
     looked_over_everything: Option<usize>,
     placed: Vec<PlacedForm>,
+    qualities: Vec<QualityForm>,
+    because: Vec<BecauseForm>,
     measured: Vec<MeasuredForm>,
     conditions: Vec<ConditionForm>,
     choices: Vec<ChoiceForm>,
@@ -61,6 +63,7 @@ struct HappenedForm {
     place: Option<PlaceForm>,
     sizes: Vec<SizeForm>,
     at: Option<String>,
+    because_of: Option<String>,
     on_the_way: bool,
     line: usize,
 }
@@ -77,6 +80,23 @@ struct PlacedForm {
     what: String,
     to: String,
     place: PlaceForm,
+    line: usize,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct QualityForm {
+    which: &'static str,
+    part: String,
+    quality: String,
+    yes: bool,
+    line: usize,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct BecauseForm {
+    what: String,
+    to: String,
+    because_of: String,
     line: usize,
 }
 
@@ -152,6 +172,8 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
         nothing_else_came_off,
         happened,
         placed,
+        qualities,
+        because,
         not_happened,
         looked_over,
         looked_over_everything,
@@ -203,6 +225,25 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
                 line: line + 1,
             })
             .collect(),
+        qualities: qualities
+            .iter()
+            .map(|(&(new, part, quality), &(yes, line))| QualityForm {
+                which: if new { "new" } else { "old" },
+                part: name(part),
+                quality: name(quality),
+                yes,
+                line: line + 1,
+            })
+            .collect(),
+        because: because
+            .iter()
+            .map(|(&(what, to), &(cause, line))| BecauseForm {
+                what: name(what),
+                to: name(to),
+                because_of: name(cause),
+                line: line + 1,
+            })
+            .collect(),
         measured: measured
             .iter()
             .flat_map(|(&(measure, of, change), readings)| {
@@ -247,7 +288,7 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
 fn happened_form(library: &Library, happened: &Happened, line: usize) -> HappenedForm {
     let vocabulary = library.vocabulary();
     let name = |term: TermId| vocabulary.name(term).to_string();
-    let Happened { what, subject, place, sizes, at, on_the_way } = happened;
+    let Happened { what, subject, place, sizes, at, because, on_the_way } = happened;
     HappenedForm {
         what: name(*what),
         kind: vocabulary.class(*what).word(),
@@ -258,6 +299,7 @@ fn happened_form(library: &Library, happened: &Happened, line: usize) -> Happene
             .map(|(measure, reading)| SizeForm { measure: name(*measure), reading: reading_form(reading) })
             .collect(),
         at: at.as_ref().map(when),
+        because_of: because.map(name),
         on_the_way: *on_the_way,
         line: line + 1,
     }

@@ -31,13 +31,17 @@ fn is_sentence_word(kind: Tok) -> bool {
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
         | Tok::Until
+        | Tok::UntilThen
         | Tok::LaterConclusion => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),
     }
 }
 
 fn is_conclusion_verb(kind: Tok) -> bool {
-    matches!(kind, Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold)
+    matches!(
+        kind,
+        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold | Tok::Ask | Tok::Warn
+    )
 }
 
 /// `model year until 2022`: the one place where `until` belongs to a sentence is before a value.
@@ -99,11 +103,14 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .then_ignore(just(Tok::Until))
         .then(until_condition())
         .map(|(what, until)| ConclusionKind::Hold { what, until });
+    let ask = just(Tok::Ask).ignore_then(text()).map(ConclusionKind::Ask);
+    let warn = just(Tok::Warn).ignore_then(text()).map(ConclusionKind::Warn);
+    let until_then = just(Tok::UntilThen).ignore_then(sentence()).map(ConclusionKind::UntilThen);
     // Nobody knows yet what may stand in it, so all up to the next clause is taken: the rule is refused whole.
     let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
     let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((require, advise, waive, forbid, allow, hold, later, statement))
+    choice((require, advise, waive, forbid, allow, hold, ask, warn, until_then, later, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;

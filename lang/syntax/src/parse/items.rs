@@ -71,10 +71,13 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
 fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration, Extra<X>> + Clone {
     let class = any().filter(|kind: &Tok| kind.is_item_word()).map(class_of);
     let phrase = run(is_head_word, "a name");
+    let in_limit = |kind: Tok| is_name_word(kind) || matches!(kind, Tok::At | Tok::From | Tok::To | Tok::Percent);
+    let limit = run(in_limit, "a limit such as `over 5 mm either way`");
     let clause = choice((
         just(Tok::AlsoWritten).ignore_then(list(text())).map(DeclarationClause::AlsoWritten),
         just(Tok::CountsAs).ignore_then(list(phrase.clone())).map(DeclarationClause::CountsAs),
         token(Tok::DisturbsNothing).map(DeclarationClause::DisturbsNothing),
+        just(Tok::DisturbsWhenChanged).ignore_then(limit).map(DeclarationClause::DisturbsWhenChanged),
         token(Tok::PassesAlong).map(DeclarationClause::PassesAlong),
         token(Tok::PassesDisturbance).map(DeclarationClause::PassesDisturbance),
         just(Tok::Serves).ignore_then(list(phrase.clone())).map(DeclarationClause::Serves),
@@ -82,6 +85,7 @@ fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration
         token(Tok::JudgedByAPerson).map(DeclarationClause::JudgedByAPerson),
         just(Tok::EndsIn).ignore_then(list(phrase.clone())).map(DeclarationClause::EndsIn),
         just(Tok::OneOf).ignore_then(list(phrase.clone())).map(DeclarationClause::OneOf),
+        token(Tok::PutsOnAnotherPart).map(DeclarationClause::PutsOnAnotherPart),
         just(Tok::Doing).ignore_then(text()).map(DeclarationClause::Doing),
         just(Tok::OnTheWay).ignore_then(text()).map(DeclarationClause::OnTheWay),
         just(Tok::Positive).ignore_then(text()).map(DeclarationClause::Positive),
@@ -120,7 +124,9 @@ fn class_of(kind: Tok) -> Class {
         Tok::Measure => Class::Measure,
         Tok::Condition => Class::Condition,
         Tok::Choice => Class::Choice,
+        Tok::Quality => Class::Quality,
         Tok::Zone => Class::Zone,
+        Tok::Line => Class::Line,
         Tok::Relation => Class::Relation,
         _ => Class::Later,
     }

@@ -81,7 +81,7 @@ impl Sheet<'_> {
     }
 
     fn declaration_clause(&mut self) {
-        match self.chance.below(14) {
+        match self.chance.below(16) {
             0 => {
                 self.several("also written");
                 self.list(4, Self::text);
@@ -117,6 +117,11 @@ impl Sheet<'_> {
             11 => {
                 self.several("on the way");
                 self.text();
+            }
+            13 => self.several("puts on another part"),
+            14 => {
+                self.several("disturbs when changed");
+                self.phrase("over 5 mm either way");
             }
             12 => {
                 self.put("positive");
@@ -371,7 +376,7 @@ impl Sheet<'_> {
     }
 
     fn conclusion(&mut self) {
-        match self.chance.below(7) {
+        match self.chance.below(9) {
             0 | 1 => {
                 let verb = self.chance.pick(&["require", "advise"]);
                 self.put(verb);
@@ -411,6 +416,14 @@ impl Sheet<'_> {
             }
             5 => {
                 self.phrase("static calibration before road check");
+            }
+            6 => {
+                self.put("ask");
+                self.text();
+            }
+            7 => {
+                self.put("warn");
+                self.text();
             }
             _ => {
                 self.several("until then");

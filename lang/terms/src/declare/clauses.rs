@@ -6,6 +6,7 @@ use knockon_text::{Code, Problem, Span};
 use super::head::{Head, too_long};
 use super::{DeclaredTie, Declarer};
 use crate::phrases::Role;
+use crate::quantity::{self, Wanted};
 use crate::unknown::a;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, Term, TermId};
@@ -40,6 +41,7 @@ impl Declarer<'_, '_> {
                     term.members = members;
                 }
             }
+            Class::Line => self.line(view, head),
             Class::Zone => match head.of {
                 Some(range) => {
                     if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part)
@@ -62,10 +64,86 @@ impl Declarer<'_, '_> {
         }
         for (relation, targets) in &head.ties {
             for &range in targets {
-                if let Some((to, _)) = self.one_term(view, range, "a part", Class::is_equipment) {
+                let may_be_tied_to = |class: Class| class.is_equipment() || class == Class::Measure;
+                if let Some((to, _)) = self.one_term(view, range, "a part", may_be_tied_to) {
                     self.tie(view, term, *relation, to, range);
                 }
             }
+        }
+    }
+
+    /// The changes of a measure that are events.
+    fn disturbing_change(&mut self, view: &View<'_>, term: TermId, range: Range) {
+        let Detail::Measure { unit, positive, .. } = self.vocabulary.term(term).detail.clone() else { return };
+        let name = self.vocabulary.name(term).to_string();
+        let wanted = Wanted {
+            unit: unit.for_differences(),
+            signed: true,
+            change: true,
+            positive: positive.as_deref(),
+            name: &name,
+        };
+        let found = {
+            let mut cursor = Cursor::new(view, self.vocabulary, range);
+            let limit = quantity::limit(&mut cursor, wanted);
+            if cursor.is_done() || matches!(limit, Some(Err(_))) { limit } else { None }
+        };
+        match found {
+            Some(Ok(limit)) => {
+                if let Some(Term { detail: Detail::Measure { disturbs, .. }, .. }) = self.vocabulary.term_mut(term) {
+                    *disturbs = Some((limit.ranges, limit.written));
+                }
+            }
+            Some(Err(problem)) => self.problems.push(problem),
+            None => self.problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    view.span(range),
+                    format!("`{}` is no limit on a change", view.written(range)),
+                    "from which change on does it disturb?",
+                )
+                .help(format!("write `measure {name} ..., disturbs when changed over 5 {} either way`", unit.symbol())),
+            ),
+        }
+    }
+
+    /// The parts of a line, in the order of the text.
+    fn line(&mut self, view: &View<'_>, head: &Head) {
+        // The first part stands after `of`; a class word it begins with is part of its name here.
+        let first = head.of.unwrap_or_default();
+        let others = head.rest.iter().copied().filter(|range| range.first >= first.end);
+        let ranges: Vec<Range> = head.of.into_iter().chain(others).collect();
+        if ranges.len() < 2 {
+            self.problems.push(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    view.span(head.name),
+                    format!("the line `{}` has no order", view.name(head.name)),
+                    "a line is of two parts or more, one after the other",
+                )
+                .help("write `line steering of steering wheel, column, rack`"),
+            );
+            return;
+        }
+        let mut parts: Vec<TermId> = Vec::with_capacity(ranges.len());
+        for range in ranges {
+            let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part) else { continue };
+            if parts.contains(&part) {
+                self.problems.push(
+                    Problem::at(
+                        Code::DeclaredTwice,
+                        view.span(range),
+                        format!("`{}` stands twice on the line `{}`", view.name(range), view.name(head.name)),
+                        "its place would be two places",
+                    )
+                    .help("take one away; if they are two things, give them two names"),
+                );
+                continue;
+            }
+            parts.push(part);
+        }
+        if let Some(term) = self.vocabulary.term_mut(head.term) {
+            term.detail = Detail::Line(parts);
         }
     }
 
@@ -108,7 +186,9 @@ impl Declarer<'_, '_> {
         let legal = match clause {
             DeclarationClause::AlsoWritten(_) => true,
             DeclarationClause::CountsAs(_) | DeclarationClause::DisturbsNothing(_) => class.happens(),
-            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) => class == Class::Operation,
+            DeclarationClause::Doing(_) | DeclarationClause::OnTheWay(_) | DeclarationClause::PutsOnAnotherPart(_) => {
+                class == Class::Operation
+            }
             DeclarationClause::PassesAlong(_) | DeclarationClause::PassesDisturbance(_) => class == Class::Relation,
             DeclarationClause::Serves(_) => class == Class::Sensor,
             DeclarationClause::AskedAs(_) => {
@@ -117,7 +197,7 @@ impl Declarer<'_, '_> {
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
             DeclarationClause::EndsIn(_) => class == Class::Procedure,
             DeclarationClause::OneOf(_) => class == Class::Choice,
-            DeclarationClause::Positive(_) => class == Class::Measure,
+            DeclarationClause::Positive(_) | DeclarationClause::DisturbsWhenChanged(_) => class == Class::Measure,
             DeclarationClause::Makes(_) => class == Class::Maker,
         };
         if !legal {
@@ -165,6 +245,12 @@ impl Declarer<'_, '_> {
             DeclarationClause::DisturbsNothing(_) => {
                 if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
                     happening.disturbs = false;
+                }
+            }
+            DeclarationClause::DisturbsWhenChanged(range) => self.disturbing_change(view, term, *range),
+            DeclarationClause::PutsOnAnotherPart(_) => {
+                if let Some(Term { detail: Detail::Happening(happening), .. }) = self.vocabulary.term_mut(term) {
+                    happening.puts_on = true;
                 }
             }
             DeclarationClause::Doing(text) => {
@@ -333,6 +419,8 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         }
         DeclarationClause::CountsAs(ranges) => ("counts as", first(ranges)),
         DeclarationClause::DisturbsNothing(token) => ("disturbs nothing", view.span_of(*token)),
+        DeclarationClause::DisturbsWhenChanged(range) => ("disturbs when changed", view.span(*range)),
+        DeclarationClause::PutsOnAnotherPart(token) => ("puts on another part", view.span_of(*token)),
         DeclarationClause::PassesAlong(token) => ("passes along", view.span_of(*token)),
         DeclarationClause::PassesDisturbance(token) => ("passes disturbance", view.span_of(*token)),
         DeclarationClause::Serves(ranges) => ("serves", first(ranges)),
@@ -350,14 +438,14 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
 /// The clauses a declaration of a class may have, as help.
 fn clauses_of(class: Class) -> String {
     let more = match class {
-        Class::Operation => ", `doing`, `on the way`, `counts as`, `disturbs nothing`",
+        Class::Operation => ", `doing`, `on the way`, `counts as`, `puts on another part`, `disturbs nothing`",
         Class::Finding | Class::Event => ", `asked as`, `counts as`, `disturbs nothing`",
         Class::Sensor => ", `serves`, and relations such as `mounted on`",
         Class::Part | Class::Module => ", and relations such as `mounted on`",
         Class::Condition => ", `asked as`, `judged by a person`",
         Class::Choice => ", `one of`, `asked as`",
         Class::Procedure => ", `ends in`",
-        Class::Measure => ", `positive`",
+        Class::Measure => ", `positive`, `disturbs when changed`",
         Class::Maker => ", `makes`",
         _ => "",
     };

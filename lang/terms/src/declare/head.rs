@@ -150,7 +150,7 @@ pub(super) fn misplaced(view: &View<'_>, class: Class, split: &Split) -> Option<
         Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option | Class::Choice => {
             Some(reserved(view, split.name, before(of)))
         }
-        Class::Kind | Class::Zone => None,
+        Class::Kind | Class::Zone | Class::Line => None,
         _ if class_word(view, of).is_some() && of.len() == 1 => None,
         _ => Some(
             Problem::at(

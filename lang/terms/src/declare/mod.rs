@@ -246,7 +246,9 @@ impl Declarer<'_, '_> {
             tree::Class::Measure => Class::Measure,
             tree::Class::Condition => Class::Condition,
             tree::Class::Choice => Class::Choice,
+            tree::Class::Quality => Class::Quality,
             tree::Class::Zone => Class::Zone,
+            tree::Class::Line => Class::Line,
         };
         let mut split = Split::default();
         for &phrase in &declaration.head {
@@ -323,7 +325,7 @@ impl Declarer<'_, '_> {
                     DeclarationClause::Positive(text) => Some(view.quoted(*text)),
                     _ => None,
                 });
-                Detail::Measure { unit, positive, of: has_of }
+                Detail::Measure { unit, positive, of: has_of, disturbs: None }
             }
             Class::Condition => {
                 let judged =

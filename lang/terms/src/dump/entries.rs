@@ -97,6 +97,13 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
         Entry::Placed { what, subject, place: (placing, zone) } => {
             format!("given {} {} {} {}", name(*subject), name(*what), placing.word(), name(*zone))
         }
+        Entry::Quality { new, part, quality, yes } => {
+            let (age, is) = (if *new { "new" } else { "old" }, if *yes { "is" } else { "is not" });
+            format!("{age} {} {is} {}", name(*part), name(*quality))
+        }
+        Entry::Because { what, subject, cause } => {
+            format!("given {} {} because of {}", name(*subject), name(*what), name(*cause))
+        }
         Entry::Done { procedure, of: about, outcome, at } => format!(
             "done {}{}{}{}",
             name(*procedure),
@@ -122,6 +129,9 @@ fn happened_words(vocabulary: &Vocabulary, happened: &Happened) -> String {
     }
     for (measure, reading) in &happened.sizes {
         text.push_str(&format!(", {} {reading}", name(*measure)));
+    }
+    if let Some(cause) = happened.because {
+        text.push_str(&format!(" because of {}", name(cause)));
     }
     text.push_str(&at_words(&happened.at));
     text

@@ -66,6 +66,18 @@ impl Dump<'_> {
                 format!("{} before {}", self.with_of(first.0, first.1), self.with_of(second.0, second.1))
             }
             ExpectKind::Asked(fact, yes) => format!("{}asked {}", not(*yes), self.fact_name(fact)),
+            ExpectKind::Question(text, yes) => format!("{}asked \"{text}\"", if *yes { "" } else { "not " }),
+            ExpectKind::Warned { text, certain, yes } => {
+                let word = match (yes, certain) {
+                    (true, true) => "",
+                    (true, false) => "perhaps ",
+                    (false, _) => "not ",
+                };
+                format!("{word}warned \"{text}\"")
+            }
+            ExpectKind::Off { system, yes } => {
+                format!("{} {}off", self.name(*system), if *yes { "" } else { "not " })
+            }
             ExpectKind::CameOffOpen => "what came off open".to_string(),
             ExpectKind::Offered(parts) => format!("offered {}", self.names(parts)),
             ExpectKind::NothingElse => "nothing else".to_string(),
@@ -121,6 +133,11 @@ impl Dump<'_> {
                 let zone = zone.map_or_else(String::new, |zone| format!(" in {}", self.name(zone)));
                 format!("{}{zone}", self.happened(*what, *subject))
             }
+            FactName::Quality { new, part, quality } => {
+                let age = if *new { "new" } else { "old" };
+                format!("{age} {} is {}", self.name(*part), self.name(*quality))
+            }
+            FactName::Why { what, subject } => format!("why {} was {}", self.name(*subject), self.name(*what)),
             FactName::SourceHolds(source) => format!("{} holds", self.source_name(*source)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),

@@ -26,9 +26,10 @@ impl Dump<'_> {
         match detail {
             Detail::None => {}
             Detail::Happening(happening) => self.happening(happening, &mut lines),
-            Detail::Measure { unit, positive, of } => {
+            Detail::Measure { unit, positive, of, disturbs } => {
                 lines.push(format!("in {unit}{}", of_something(*of)));
                 lines.extend(positive.as_ref().map(|side| format!("signed, positive \"{side}\"")));
+                lines.extend(disturbs.as_ref().map(|(_, limit)| format!("disturbs when changed {limit}")));
             }
             Detail::Condition { question, judged, of } => {
                 lines.extend(of.then(|| "of something".to_string()));
@@ -49,6 +50,7 @@ impl Dump<'_> {
                 lines.extend(disturbance.then(|| "passes disturbance".to_string()));
             }
             Detail::Zone(part) => lines.push(format!("of {}", self.name(*part))),
+            Detail::Line(parts) => lines.push(format!("of {}", self.names(parts))),
             Detail::Maker(models) => lines.push(format!("makes {}", self.names(models))),
             Detail::Model(maker) => lines.push(format!("of {}", self.name(*maker))),
             Detail::Sensor(systems) => {
@@ -70,6 +72,7 @@ impl Dump<'_> {
         if !happening.counts_as.is_empty() {
             lines.push(format!("counts as {}", self.names(&happening.counts_as)));
         }
+        lines.extend(happening.puts_on.then(|| "puts on another part".to_string()));
         if !happening.disturbs {
             lines.push("disturbs nothing".to_string());
         }

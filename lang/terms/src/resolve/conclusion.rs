@@ -14,12 +14,15 @@ use crate::vocabulary::Class;
 use crate::words::known;
 
 impl<'a> Sentences<'a> {
-    /// One conclusion of the tree.
-    pub fn conclusion(&mut self, conclusion: &tree::Conclusion) -> Result<Conclusion, Problem> {
+    /// One conclusion of the tree; `before` are those of the rule that stand before it.
+    pub fn conclusion(&mut self, conclusion: &tree::Conclusion, before: &[Conclusion]) -> Result<Conclusion, Problem> {
         let span = self.view.span(conclusion.range);
         let mut every = Vec::new();
         let was = std::mem::replace(&mut self.binding, false);
-        let kind = self.conclusion_kind(&conclusion.kind, &mut every);
+        let kind = match &conclusion.kind {
+            tree::ConclusionKind::UntilThen(range) => self.off(*range, before, &mut every),
+            kind => self.conclusion_kind(kind, &mut every),
+        };
         self.binding = was;
         Ok(Conclusion { kind: kind?, every, span })
     }
@@ -56,6 +59,9 @@ impl<'a> Sentences<'a> {
                 let duty = self.due(*what, every)?;
                 Ok(ConclusionKind::Hold { duty, until: self.condition(until)? })
             }
+            tree::ConclusionKind::Ask(text) => Ok(ConclusionKind::Ask(self.view.quoted(*text))),
+            tree::ConclusionKind::Warn(text) => Ok(ConclusionKind::Warn(self.view.quoted(*text))),
+            tree::ConclusionKind::UntilThen(range) => self.off(*range, &[], every),
             tree::ConclusionKind::Statement(range) => self.statement(*range, every),
             tree::ConclusionKind::Later(range) => Err(Problem::at(
                 Code::NotYetEvaluated,
@@ -84,7 +90,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// A class word in a conclusion must say `every` or `that`.
-    fn run_over(&self, asked: Option<&Asked>, every: &mut Vec<VariableId>) -> Result<(), Problem> {
+    pub(super) fn run_over(&self, asked: Option<&Asked>, every: &mut Vec<VariableId>) -> Result<(), Problem> {
         let Some(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span }) = asked else {
             return Ok(());
         };

@@ -277,11 +277,12 @@ fn first_happening(condition: &Condition) -> Option<Happens> {
 fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Option<Condition> {
     match condition {
         Condition::Sentence(Form::Happens(happens), first) if happens.subject.is_some() => {
-            // `removed or refinished in radar window`: the place and size after a list belong to all of it.
+            // `removed or refinished in radar window`: the place, size and reason after a list belong to all of it.
             let mut happens = happens.clone();
-            if happens.place.is_none() && happens.sizes.is_empty() {
+            if happens.place.is_none() && happens.sizes.is_empty() && happens.because.is_none() {
                 happens.place = more.place;
                 happens.sizes.clone_from(&more.sizes);
+                happens.because = more.because;
             }
             let second = Condition::Sentence(Form::Happens(Happens { subject: happens.subject, ..more.clone() }), span);
             Some(join(joint, Condition::Sentence(Form::Happens(happens), *first), second))
@@ -291,7 +292,7 @@ fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Op
             Some(Condition::Quantified { quantifier: *quantifier, variable: *variable, body: Box::new(body) })
         }
         Condition::AnyOf(parts) if joint == Joint::Or => {
-            // Inside one limb this is a list about one subject, so the place and size reach back over all of it.
+            // Inside one limb this is a list about one subject, so the place, size and reason reach back over all of it.
             let mut all = Vec::with_capacity(parts.len() + 1);
             for part in parts {
                 match beside(part, joint, more, span)? {

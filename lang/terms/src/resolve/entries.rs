@@ -45,13 +45,14 @@ impl<'a> Sentences<'a> {
             LineWord::NotHappened => {
                 let line = cursor.rest_range();
                 let happened = self.happened(cursor, &[Class::Event, Class::Finding, Class::Operation], "an event")?;
-                // What did not happen has no place, size or time; to drop one would deny more than was said.
-                if happened.place.is_some() || !happened.sizes.is_empty() || happened.at.is_some() {
+                // What did not happen has no place, size, time or reason; to drop one would deny more than was said.
+                let narrower = happened.place.is_some() || !happened.sizes.is_empty();
+                if narrower || happened.at.is_some() || happened.because.is_some() {
                     return Err(Some(
                         Problem::at(
                             Code::UnexpectedWord,
                             self.view.span(line),
-                            "what did not happen has no place, size or time",
+                            "what did not happen has no place, size, time or reason",
                             "this would deny more than it says",
                         )
                         .help("write only that it did not happen, or leave the line out"),
@@ -65,6 +66,8 @@ impl<'a> Sentences<'a> {
             LineWord::Judged => self.judged(cursor),
             LineWord::Done => self.done(cursor),
             LineWord::Scan => self.scan(cursor),
+            LineWord::New => self.quality_entry(cursor, true),
+            LineWord::Old => self.quality_entry(cursor, false),
             LineWord::Later => Err(None),
         }
     }
@@ -124,7 +127,8 @@ impl<'a> Sentences<'a> {
             }
             (what, Some(subject))
         };
-        let mut happened = Happened { what, subject, place: None, sizes: Vec::new(), at: None, on_the_way: false };
+        let mut happened =
+            Happened { what, subject, place: None, sizes: Vec::new(), at: None, because: None, on_the_way: false };
         loop {
             if let Some(place) = self.place(cursor)? {
                 happened.place = Some(place);
@@ -142,16 +146,8 @@ impl<'a> Sentences<'a> {
                 };
                 let reading = quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
                 happened.sizes.push((measure, reading));
-            } else if cursor.kind() == Some(Tok::BecauseOf) {
-                return Err(Some(
-                    Problem::at(
-                        Code::NotYetEvaluated,
-                        self.view.span_of(cursor.at),
-                        "`because of` on a work line is not evaluated yet",
-                        "this part of the line",
-                    )
-                    .help("leave it out, or add a `happened` line for the cause"),
-                ));
+            } else if let Some(cause) = self.because(cursor, &[what])? {
+                happened.because = Some(cause);
             } else {
                 return Ok(happened);
             }
@@ -278,13 +274,16 @@ impl<'a> Sentences<'a> {
         });
         if yes && longest.is_some_and(|found| self.vocabulary.class(found.meaning.term).is_part()) {
             let happened = self.happened(cursor, &[Class::Operation, Class::Finding, Class::Event], "what happened")?;
-            return match (happened.subject, happened.place) {
-                (Some(subject), Some(place)) => Ok(vec![Entry::Placed { what: happened.what, subject, place }]),
-                _ => {
-                    self.missed(cursor, "where it happened, as in `outside radar window`", &[]);
-                    Err(None)
-                }
-            };
+            let mut all = Vec::new();
+            if let Some(subject) = happened.subject {
+                all.extend(happened.place.map(|place| Entry::Placed { what: happened.what, subject, place }));
+                all.extend(happened.because.map(|cause| Entry::Because { what: happened.what, subject, cause }));
+            }
+            if all.is_empty() {
+                self.missed(cursor, "where it happened, as in `outside radar window`", &[]);
+                return Err(None);
+            }
+            return Ok(all);
         }
         const GIVEN: &[Class] = &[Class::Condition, Class::Choice];
         let first = cursor.at;

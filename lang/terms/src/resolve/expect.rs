@@ -28,8 +28,10 @@ const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::System, Class::Modu
 impl<'a> Sentences<'a> {
     /// What the expectation is about.
     pub fn target(&mut self, cursor: &mut Cursor<'a>) -> Read<Target> {
-        let whole = matches!(cursor.word(), Some(known::NOTHING | known::OFFERED | known::ASKED))
-            || cursor.rest().starts_with(&[known::WHAT, known::CAME])
+        let whole = matches!(
+            cursor.word(),
+            Some(known::NOTHING | known::OFFERED | known::ASKED | known::WARNED | known::PERHAPS)
+        ) || cursor.rest().starts_with(&[known::WHAT, known::CAME])
             || cursor.kind() == Some(Tok::Not);
         if whole {
             return Ok(Target::Whole);
@@ -111,6 +113,9 @@ impl<'a> Sentences<'a> {
                 if cursor.take(known::TOUCHED) {
                     return Ok(vec![ExpectKind::Touched { part, yes }]);
                 }
+                if self.vocabulary.class(part) == Class::System && cursor.take(known::OFF) {
+                    return Ok(vec![ExpectKind::Off { system: part, yes }]);
+                }
                 self.missed(cursor, "silent, touched, not silent or not touched", &[]);
                 Err(None)
             }
@@ -138,6 +143,21 @@ impl<'a> Sentences<'a> {
             }
         }
         let yes = cursor.take_kind(Tok::Not).is_none();
+        let mut probe = *cursor;
+        let certain = !(yes && probe.take(known::PERHAPS));
+        if probe.take(known::WARNED) {
+            *cursor = probe;
+            let Some(token) = cursor.take_kind(Tok::Text) else {
+                self.missed(cursor, "the warning in quotes", &[]);
+                return Err(None);
+            };
+            return Ok(vec![ExpectKind::Warned { text: self.view.quoted(token), certain, yes }]);
+        }
+        if cursor.word() == Some(known::ASKED) && cursor.view.kind(cursor.at + 1) == Some(Tok::Text) {
+            cursor.at += 1;
+            let token = cursor.take_kind(Tok::Text);
+            return Ok(token.map(|token| ExpectKind::Question(self.view.quoted(token), yes)).into_iter().collect());
+        }
         if cursor.take(known::ASKED) {
             let mut all = Vec::new();
             loop {
@@ -277,6 +297,21 @@ impl<'a> Sentences<'a> {
         }
         if cursor.take_kind(Tok::WorkIsComplete).is_some() {
             return Ok(FactName::WorkComplete);
+        }
+        if let Some(new) = self.new_or_old(cursor) {
+            let (part, quality) = self.quality_named(cursor)?;
+            return Ok(FactName::Quality { new, part, quality });
+        }
+        if cursor.take(known::WHY) {
+            let subject = self.part(cursor)?;
+            if !cursor.take(known::WAS) {
+                self.missed(cursor, "`was`, as in `why front fascia was replaced`", &[]);
+                return Err(None);
+            }
+            return match self.term(cursor, "an operation", &[Class::Operation]) {
+                Some(what) => Ok(FactName::Why { what, subject }),
+                None => Err(None),
+            };
         }
         if cursor.take_kind(Tok::EquippedWith).is_some() {
             let Some(term) = self.term(cursor, "equipment", PARTS) else {

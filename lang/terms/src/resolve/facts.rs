@@ -55,7 +55,12 @@ impl<'a> Resolver<'a> {
         let mut kinds = Vec::new();
         loop {
             let first = cursor.at;
-            let to = self.one(view, cursor, "a part")?;
+            let measure =
+                cursor.take_term(|class| class.is_equipment() || matches!(class, Class::Kind | Class::Measure));
+            let to = match measure {
+                Some((to, _)) => to,
+                None => self.one(view, cursor, "a part")?,
+            };
             let span = view.span(cursor.since(first));
             for part in self.vocabulary.members(parts) {
                 let targets = self.vocabulary.members(to);

@@ -1,6 +1,5 @@
 //! What happens, what is measured and what procedures come to, inside a sentence.
 
-use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
@@ -12,13 +11,16 @@ use crate::view::Cursor;
 use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
+/// What something was done since, or before.
+type Since = Option<Box<Happens>>;
+
 impl<'a> Sentences<'a> {
     /// `HAPPENING [in ZONE] [with MEASURE LIMIT]`.
     pub fn happening(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
         let Some(what) = self.term(cursor, "an operation, finding or event", HAPPENINGS) else {
             return Err(None);
         };
-        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new() };
+        let mut happens = Happens { subject, what: vec![what], place: None, sizes: Vec::new(), because: None };
         self.tail(cursor, &mut happens)?;
         Ok(happens)
     }
@@ -39,16 +41,8 @@ impl<'a> Sentences<'a> {
                         return Err(None);
                     }
                 }
-            } else if cursor.kind() == Some(Tok::BecauseOf) {
-                return Err(Some(
-                    Problem::at(
-                        Code::NotYetEvaluated,
-                        self.view.span_of(cursor.at),
-                        "`because of` in a sentence is not evaluated yet",
-                        "this part of the sentence",
-                    )
-                    .help("leave it out, or say the cause with an event of its own"),
-                ));
+            } else if let Some(cause) = self.because(cursor, &happens.what)? {
+                happens.because = Some(cause);
             } else {
                 return Ok(());
             }
@@ -176,14 +170,16 @@ impl<'a> Sentences<'a> {
         let form = if cursor.take(known::DUE) {
             Form::Due(duty)
         } else if cursor.take(known::DONE) {
-            Form::Done { duty, outcome: None, since: self.since(cursor)? }
+            let (since, before) = self.since_and_before(cursor)?;
+            Form::Done { duty, outcome: None, since, before }
         } else if cursor.take_all(&[known::ENDED, known::IN]) {
             let at = cursor.at;
             let Some(outcome) = self.term(cursor, "an outcome", &[Class::Outcome]) else {
                 return Err(None);
             };
             self.check_outcome(duty.procedure, outcome, at, cursor.at)?;
-            Form::Done { duty, outcome: Some(outcome), since: self.since(cursor)? }
+            let (since, before) = self.since_and_before(cursor)?;
+            Form::Done { duty, outcome: Some(outcome), since, before }
         } else {
             self.missed(cursor, "`due`, `done` or `ended in`", &[]);
             return Err(None);
@@ -196,11 +192,18 @@ impl<'a> Sentences<'a> {
         }))
     }
 
-    pub(super) fn since(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Box<Happens>>> {
-        if !cursor.take(known::SINCE) {
-            return Ok(None);
+    /// `since EVENT` and `before EVENT`, as far as they stand here.
+    fn since_and_before(&mut self, cursor: &mut Cursor<'a>) -> Read<(Since, Since)> {
+        let (mut since, mut before) = (None, None);
+        loop {
+            if since.is_none() && cursor.take(known::SINCE) {
+                since = Some(Box::new(self.event(cursor)?));
+            } else if before.is_none() && cursor.take(known::BEFORE) {
+                before = Some(Box::new(self.event(cursor)?));
+            } else {
+                return Ok((since, before));
+            }
         }
-        self.event(cursor).map(|happens| Some(Box::new(happens)))
     }
 
     /// `SUBJECT HAPPENING [or HAPPENING]`, or events of their own, as the causes a waiver is for.
@@ -221,10 +224,15 @@ impl<'a> Sentences<'a> {
     /// A waiver is for all that happened of what it names: a place or a size would be passed over, and the waiver be
     /// wider than it says.
     fn nothing_narrower(&self, happens: &Happens, first: u32, end: u32) -> Read<()> {
-        if happens.place.is_none() && happens.sizes.is_empty() {
+        let what = if happens.place.is_some() {
+            "place"
+        } else if !happens.sizes.is_empty() {
+            "size"
+        } else if happens.because.is_some() {
+            "reason"
+        } else {
             return Ok(());
-        }
-        let what = if happens.place.is_some() { "place" } else { "size" };
+        };
         Err(Some(
             Problem::at(
                 Code::NotYetEvaluated,

@@ -32,6 +32,8 @@ pub(super) enum LineWord {
     Judged,
     Done,
     Scan,
+    New,
+    Old,
     Later,
 }
 
@@ -54,6 +56,8 @@ fn line_word(kind: Tok) -> LineWord {
         Tok::Judged => LineWord::Judged,
         Tok::Done => LineWord::Done,
         Tok::Scan => LineWord::Scan,
+        Tok::New => LineWord::New,
+        Tok::Old => LineWord::Old,
         _ => LineWord::Later,
     }
 }
@@ -161,6 +165,8 @@ impl<'a> Resolver<'a> {
                 Some(known::JUDGED) => Some(LineWord::Judged),
                 Some(known::DONE) => Some(LineWord::Done),
                 Some(known::SCAN) => Some(LineWord::Scan),
+                Some(known::NEW) if cursor.find(|_, _| true).is_none() => Some(LineWord::New),
+                Some(known::OLD) if cursor.find(|_, _| true).is_none() => Some(LineWord::Old),
                 _ => None,
             },
         };

@@ -58,17 +58,6 @@ impl Sentences<'_> {
 
     /// A construct of the design that stands in sentences and is not evaluated.
     fn not_evaluated(&self, run: Range, range: Range) -> Option<Problem> {
-        if self.view.kind(run.first) == Some(Tok::Where) {
-            let problem = Problem::at(
-                Code::NotYetEvaluated,
-                self.view.span(run),
-                "`where` in a sentence is not evaluated yet",
-                "this part of the sentence",
-            );
-            return Some(problem.help(
-                "narrow the class with a relation, as in `any sensor behind front fascia`, or say it in a sentence of its own",
-            ));
-        }
         let calls = run.end < range.end
             && self.view.kind(run.first).is_some_and(Tok::is_wordlike)
             && self.view.kind(run.end) == Some(Tok::OpenBracket);
@@ -86,7 +75,7 @@ impl Sentences<'_> {
 
 /// How what is wanted is written.
 fn how(wanted: &str) -> &'static str {
-    const HOW: [(&str, &str); 21] = [
+    const HOW: [(&str, &str); 22] = [
         ("a class", "a class is part, sensor, system, module, a kind, or a name that has sides"),
         (
             "a limit",
@@ -105,6 +94,10 @@ fn how(wanted: &str) -> &'static str {
         ("an event", "write `happened EVENT`, as in `happened battery disconnected`"),
         ("the -ing form", "it is what the operation's declaration gives after `doing`"),
         ("`is` and a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
+        (
+            "`is` and a quality",
+            "write `new PART is QUALITY` or `old PART is QUALITY`, as in `new front fascia is painted`",
+        ),
         ("a value", "write `CHOICE is VALUE`, as in `rear axle is solid`"),
         ("`yes`", "write `judged CONDITION yes`, `no` or `cannot tell`, then perhaps `by \"NAME\" because \"...\"`"),
         (

@@ -80,7 +80,7 @@ impl<'a> Resolver<'a> {
                 }
                 RuleClause::Then(conclusions) => {
                     for conclusion in conclusions {
-                        match sentences.conclusion(conclusion) {
+                        match sentences.conclusion(conclusion, &out.conclusions) {
                             Ok(conclusion) => out.conclusions.push(conclusion),
                             Err(problem) => self.problems.push(problem),
                         }
@@ -142,6 +142,10 @@ impl<'a> Resolver<'a> {
             return;
         }
         out.variables = sentences.variables;
+        if let Some(problem) = super::known::decides_nothing(&out) {
+            self.problems.push(problem);
+            return;
+        }
         let id = RuleId(self.rules.len() as u32);
         self.rule_names.insert(name, id);
         self.rules.push(out);

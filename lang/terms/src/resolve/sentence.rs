@@ -49,6 +49,8 @@ pub struct Sentences<'a> {
     pub nameable: Vec<VariableId>,
     /// Whether class words met now may be pointed at later.
     pub binding: bool,
+    /// What `it` stands for, after `where`.
+    pub(super) it: Option<VariableId>,
     /// The furthest place where nothing fitted, and what was wanted there.
     pub(super) miss: Option<Miss>,
     /// Phrases that could have been shorter.
@@ -87,6 +89,7 @@ impl<'a> Sentences<'a> {
             variables: Vec::new(),
             nameable: Vec::new(),
             binding: true,
+            it: None,
             miss: None,
             splits: Vec::new(),
             shorter: None,
@@ -188,7 +191,10 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
+    pub(super) fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
+        if self.ends_in_not_known(cursor) {
+            return self.not_known(cursor);
+        }
         let first = cursor.at;
         if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
             let subject = self.asked(cursor)?;
@@ -239,7 +245,10 @@ impl<'a> Sentences<'a> {
         if self.starts_with_code(cursor) {
             return self.code_sentence(cursor, first);
         }
-        if self.starts_with_quantifier(cursor) {
+        if let Some(new) = self.new_or_old(cursor) {
+            return self.quality_sentence(cursor, first, new);
+        }
+        if self.starts_with_quantifier(cursor) || self.named(cursor).is_some() {
             let subject = self.asked(cursor)?;
             return self.predicate(cursor, first, subject);
         }
@@ -343,6 +352,7 @@ impl<'a> Sentences<'a> {
             )));
         }
         if is {
+            self.neither_new_nor_old(cursor, first)?;
             let Some(state) = self.term(cursor, "a state", &[Class::State]) else {
                 return Err(None);
             };

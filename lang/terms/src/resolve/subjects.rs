@@ -7,7 +7,7 @@ use super::sentence::{Asked, Read, SUBJECTS, Sentences};
 use crate::phrases::Role;
 use crate::resolved::{Domain, Quantifier, Subject, Variable, VariableId};
 use crate::view::Cursor;
-use crate::vocabulary::{Class, TermId};
+use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
 impl<'a> Sentences<'a> {
@@ -27,6 +27,11 @@ impl<'a> Sentences<'a> {
     /// A subject: a term, a class word with its quantifier, or `that CLASS`.
     pub fn asked(&mut self, cursor: &mut Cursor<'a>) -> Read<Asked> {
         let first = cursor.at;
+        if let Some(variable) = self.named(cursor) {
+            cursor.at += 1;
+            let span = self.view.span(cursor.since(first));
+            return Ok(Asked { subject: Subject::Variable(variable?), quantifier: None, span });
+        }
         let quantifier = match cursor.kind() {
             Some(Tok::Any) => Some(Quantifier::Any),
             Some(Tok::Every) => Some(Quantifier::Every),
@@ -78,21 +83,36 @@ impl<'a> Sentences<'a> {
             }
             return Ok(Asked { subject: Subject::Term(term), quantifier: None, span });
         };
-        let Some(domain) = self.domain(cursor) else {
+        let other = self.takes_other(cursor);
+        let Some(mut domain) = self.domain(cursor) else {
             return Err(None);
         };
+        if domain == Domain::Part
+            && let Some(stretch) = self.stretch(cursor)?
+        {
+            domain = stretch;
+        }
+        let other_than = if other { self.others(domain, cursor.since(first)).map_err(Some)? } else { Vec::new() };
+        let mut name = self.name(cursor)?;
         let related = self.relation(cursor)?;
+        if name.is_none() {
+            name = self.name(cursor)?;
+        }
         let span = self.view.span(cursor.since(first));
         let binds = self.binding && quantifier == Quantifier::Any;
         let was = std::mem::replace(&mut self.binding, binds);
         let variable = self.variable(domain, related, span);
         self.binding = was;
+        if let Some(found) = self.variables.get_mut(variable.0 as usize) {
+            (found.name, found.other_than) = (name, other_than);
+        }
+        self.narrow(cursor, variable)?;
         Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
     }
 
     pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
         let id = VariableId(self.variables.len() as u32);
-        self.variables.push(Variable { domain, related, span });
+        self.variables.push(Variable { domain, related, name: None, other_than: Vec::new(), narrowed: None, span });
         if self.binding {
             self.nameable.push(id);
         }
@@ -122,6 +142,64 @@ impl<'a> Sentences<'a> {
         None
     }
 
+    /// `from A to B of LINE` after `part`, if it stands here.
+    fn stretch(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<Domain>> {
+        const PARTS: &[Class] = &[Class::Part, Class::Sensor, Class::Module];
+        let first = cursor.at;
+        if !cursor.take(known::FROM) {
+            return Ok(None);
+        }
+        let from_at = cursor.at;
+        let Some(from) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+        let from_range = cursor.since(from_at);
+        if !cursor.take(known::TO) {
+            self.missed(cursor, "`to` and a part", &[]);
+            return Err(None);
+        }
+        let to_at = cursor.at;
+        let Some(to) = self.term(cursor, "a part", PARTS) else { return Err(None) };
+        let to_range = cursor.since(to_at);
+        if !cursor.take(known::OF) {
+            self.missed(cursor, "`of` and a line", &[]);
+            return Err(None);
+        }
+        let Some(line) = self.term(cursor, "a line", &[Class::Line]) else { return Err(None) };
+        let Detail::Line(parts) = &self.vocabulary.term(line).detail else { return Err(None) };
+        let names = || {
+            let names: Vec<&str> = parts.iter().map(|&part| self.vocabulary.name(part)).collect();
+            names.join(", ")
+        };
+        let declared = self.vocabulary.term(line).span;
+        let place = |part: TermId, range| match parts.iter().position(|&on| on == part) {
+            Some(place) => Ok(place as u32),
+            None => Err(Some(
+                Problem::at(
+                    Code::WrongClass,
+                    self.view.span(range),
+                    format!("`{}` is not on the line `{}`", self.view.name(range), self.vocabulary.name(line)),
+                    "no place of this line",
+                )
+                .context(declared, "declared here")
+                .help(format!("its parts are, in order: {}", names())),
+            )),
+        };
+        let (one, two) = (place(from, from_range)?, place(to, to_range)?);
+        if one > two {
+            let (from, to) = (self.view.name(from_range), self.view.name(to_range));
+            return Err(Some(
+                Problem::at(
+                    Code::OutOfRange,
+                    self.view.span(cursor.since(first)),
+                    format!("`{from}` comes after `{to}` on the line `{}`", self.vocabulary.name(line)),
+                    "no part lies from the one to the other",
+                )
+                .context(declared, "declared here")
+                .help(format!("write `from {to} to {from}`; its parts are, in order: {}", names())),
+            ));
+        }
+        Ok(Some(Domain::Stretch { line, first: one, last: two }))
+    }
+
     /// `RELATION TERM` after a class word, if it stands here.
     pub(super) fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, TermId)>> {
         let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
@@ -149,9 +227,13 @@ impl<'a> Sentences<'a> {
         if found.is_empty() {
             return Err(Some(self.points_at_nothing(span, &shown, &fits)));
         }
-        let mut problem =
-            Problem::at(Code::ThatUnclear, span, format!("`{shown}` could be either of two"), "which one is meant?")
-                .help("use kinds to tell the two apart, or write two rules");
+        let mut problem = Problem::at(
+            Code::ThatUnclear,
+            span,
+            format!("`{shown}` could be either of two"),
+            "which one is meant?",
+        )
+        .help("give each a name where it is named first, as in `any sensor as first` and `any other sensor as second`");
         for id in &found {
             if let Some(variable) = self.variables.get(id.0 as usize) {
                 problem = problem.context(variable.span, "this one?");
@@ -178,7 +260,7 @@ impl<'a> Sentences<'a> {
 
     pub(super) fn same_class(&self, of: Domain, named: Domain) -> bool {
         let class = |domain: Domain| match domain {
-            Domain::Part => Some(Class::Part),
+            Domain::Part | Domain::Stretch { .. } => Some(Class::Part),
             Domain::Sensor => Some(Class::Sensor),
             Domain::System => Some(Class::System),
             Domain::Module => Some(Class::Module),

@@ -19,6 +19,15 @@ pub enum Domain {
     Module,
     /// The members of a kind or sided name.
     Group(TermId),
+    /// The parts of a line from one place to another, both included.
+    Stretch {
+        /// The line.
+        line: TermId,
+        /// Its first place.
+        first: u32,
+        /// Its last place.
+        last: u32,
+    },
 }
 
 /// A variable: a class word in a rule.
@@ -28,6 +37,12 @@ pub struct Variable {
     pub domain: Domain,
     /// Only what is tied so.
     pub related: Option<(TermId, TermId)>,
+    /// What it is called in the rule, to tell it from another of its class.
+    pub name: Option<String>,
+    /// Others it may not be.
+    pub other_than: Vec<VariableId>,
+    /// Only those of which this holds: a sentence about the variable itself.
+    pub narrowed: Option<Box<Condition>>,
     /// Where it stands.
     pub span: Span,
 }
@@ -120,6 +135,8 @@ pub struct Happens {
     pub place: Option<(Placing, TermId)>,
     /// How large.
     pub sizes: Vec<(TermId, Limit)>,
+    /// Why the work was done: an event or finding.
+    pub because: Option<TermId>,
 }
 
 /// A sentence form with its terms.
@@ -154,6 +171,8 @@ pub enum Form {
     Holds(TermId, Option<Subject>),
     /// A choice has a value.
     Chosen(TermId, TermId),
+    /// The part that came off, or the one that goes on, has a quality.
+    Quality(Quality),
     /// A procedure is due.
     Due(Duty),
     /// A procedure was done on this job.
@@ -164,6 +183,8 @@ pub enum Form {
         outcome: Option<TermId>,
         /// Since this happened.
         since: Option<Box<Happens>>,
+        /// Before this happened.
+        before: Option<Box<Happens>>,
     },
     /// A module holds a code.
     Code {
@@ -176,12 +197,63 @@ pub enum Form {
     },
     /// A module was read since the work.
     Read(Subject),
+    /// On the job as given something is not known. Never of what is decided: only of what is asked, told or held.
+    NotKnown(Knowable),
     /// The work list is complete.
     WorkComplete,
     /// The list of equipment is complete.
     EquipmentComplete,
     /// The subject is tied to a term.
     Related(Subject, TermId, TermId),
+}
+
+/// What may be known of a job or not.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Knowable {
+    /// The model year.
+    ModelYear,
+    /// The build date.
+    Built,
+    /// Whether the car is equipped with the subject.
+    Equipped(Subject),
+    /// A measure, or its change.
+    Measure {
+        /// The measure.
+        measure: TermId,
+        /// Of what.
+        of: Option<Subject>,
+        /// Its change.
+        change: bool,
+    },
+    /// A condition.
+    Condition(TermId, Option<Subject>),
+    /// A choice.
+    Choice(TermId),
+    /// Whether something happened.
+    Happens(Happens),
+}
+
+impl Knowable {
+    /// Whom or what it is about.
+    pub fn subject(&self) -> Option<Subject> {
+        match self {
+            Knowable::Equipped(subject) => Some(*subject),
+            Knowable::Measure { of, .. } | Knowable::Condition(_, of) => *of,
+            Knowable::Happens(happens) => happens.subject,
+            Knowable::ModelYear | Knowable::Built | Knowable::Choice(_) => None,
+        }
+    }
+}
+
+/// What is said of the part that came off, or of the one that goes on in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Quality {
+    /// The one that goes on; else the one that came off.
+    pub new: bool,
+    /// The part.
+    pub subject: Subject,
+    /// The quality.
+    pub quality: TermId,
 }
 
 /// A procedure and what it is done to.

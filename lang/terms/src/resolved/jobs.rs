@@ -128,6 +128,26 @@ pub enum Entry {
         /// Where on it.
         place: (Placing, TermId),
     },
+    /// What the part that came off, or the one that goes on, is or is not.
+    Quality {
+        /// The one that goes on; else the one that came off.
+        new: bool,
+        /// The part.
+        part: TermId,
+        /// The quality.
+        quality: TermId,
+        /// Is, or is not.
+        yes: bool,
+    },
+    /// Why listed work was done.
+    Because {
+        /// The work.
+        what: TermId,
+        /// On which part.
+        subject: TermId,
+        /// An event or finding.
+        cause: TermId,
+    },
     /// A procedure was carried out.
     Done {
         /// The procedure.
@@ -158,6 +178,8 @@ pub struct Happened {
     pub sizes: Vec<(TermId, Reading)>,
     /// When.
     pub at: Option<When>,
+    /// Why the work was done: an event or finding.
+    pub because: Option<TermId>,
     /// It came off on the way to other work.
     pub on_the_way: bool,
 }

@@ -64,6 +64,17 @@ pub enum ConclusionKind {
         /// Until when.
         until: Condition,
     },
+    /// A question is put.
+    Ask(String),
+    /// A warning is given.
+    Warn(String),
+    /// Until these duties are met a system is off.
+    Off {
+        /// The system.
+        system: Subject,
+        /// What the rule requires or advises before.
+        duties: Vec<Duty>,
+    },
     /// One before the other.
     Before(Duty, Duty),
     /// A state holds.

@@ -98,6 +98,22 @@ pub enum FactName {
         /// Where.
         zone: Option<TermId>,
     },
+    /// What the part that came off, or the one that goes on, is.
+    Quality {
+        /// The one that goes on; else the one that came off.
+        new: bool,
+        /// The part.
+        part: TermId,
+        /// The quality.
+        quality: TermId,
+    },
+    /// Why work was done.
+    Why {
+        /// The operation.
+        what: TermId,
+        /// On which part.
+        subject: TermId,
+    },
     /// Whether a text that may not waive holds.
     SourceHolds(SourceId),
     /// Whether something was done before or after something happened.
@@ -171,6 +187,24 @@ pub enum ExpectKind {
     Before((TermId, Option<TermId>), (TermId, Option<TermId>)),
     /// A fact is among the open questions, or not.
     Asked(FactName, bool),
+    /// A rule puts a question, certainly or perhaps; or it does not.
+    Question(String, bool),
+    /// A rule warns, or does not.
+    Warned {
+        /// The warning.
+        text: String,
+        /// Certainly, or only perhaps.
+        certain: bool,
+        /// It does, or it does not, not even perhaps.
+        yes: bool,
+    },
+    /// A system is off until something is done, or is not.
+    Off {
+        /// The system.
+        system: TermId,
+        /// It is, or it is not.
+        yes: bool,
+    },
     /// What came off on the way is not known.
     CameOffOpen,
     /// Parts offered to be confirmed.

@@ -54,6 +54,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow(_)
                 | ConclusionKind::Hold { .. }
+                | ConclusionKind::Ask(_)
+                | ConclusionKind::Warn(_)
+                | ConclusionKind::Off { .. }
                 | ConclusionKind::Before(..) => {}
             }
         }
@@ -89,6 +92,13 @@ fn rests_on(rule: &Rule) -> Vec<(Said<'_>, bool)> {
     if let Some(unless) = &rule.unless {
         collect(rule, unless, true, &mut out);
     }
+    // `every CLASS where ...` in a conclusion.
+    for variable in rule.conclusions.iter().flat_map(|conclusion| &conclusion.every) {
+        let word = rule.variables.get(variable.0 as usize);
+        if let Some(narrowed) = word.and_then(|word| word.narrowed.as_deref()) {
+            collect(rule, narrowed, false, &mut out);
+        }
+    }
     out
 }
 
@@ -101,8 +111,14 @@ fn collect<'r>(rule: &'r Rule, condition: &Condition, denied: bool, out: &mut Ve
         }
         // Twice denied is still a dependence that must be settled first.
         Condition::Not(inner) => collect(rule, inner, true, out),
-        Condition::Quantified { quantifier, body, .. } => {
-            collect(rule, body, denied || matches!(quantifier, Quantifier::No | Quantifier::Every), out);
+        Condition::Quantified { quantifier, variable, body } => {
+            let denied = denied || matches!(quantifier, Quantifier::No | Quantifier::Every);
+            collect(rule, body, denied, out);
+            // Which of them is meant rests on what `where` says.
+            let word = rule.variables.get(variable.0 as usize);
+            if let Some(narrowed) = word.and_then(|word| word.narrowed.as_deref()) {
+                collect(rule, narrowed, denied, out);
+            }
         }
         Condition::Sentence(Form::State(of, state), _) => {
             out.push((Said { what: Derived::State(*state), of: Some(*of), rule }, denied));

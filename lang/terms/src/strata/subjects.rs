@@ -70,6 +70,7 @@ impl Parts {
             .iter()
             .map(|(domain, _)| match domain {
                 Domain::Group(group) => vocabulary.members(*group).into_iter().collect(),
+                Domain::Stretch { line, first, last } => vocabulary.stretch(*line, *first, *last).into_iter().collect(),
                 _ => BTreeSet::new(),
             })
             .collect();
@@ -83,7 +84,7 @@ impl Parts {
                     Domain::Sensor => term.class == Class::Sensor,
                     Domain::System => term.class == Class::System,
                     Domain::Module => term.class == Class::Module,
-                    Domain::Group(_) => group.contains(&id),
+                    Domain::Group(_) | Domain::Stretch { .. } => group.contains(&id),
                 })
                 .collect();
             if !belongs.contains(&true) || !known.insert((named.get(&id).copied(), belongs.clone())) {

@@ -185,6 +185,8 @@ fn lines_of(head: Tok) -> &'static [&'static str] {
             "judged",
             "done",
             "scan",
+            "new",
+            "old",
         ],
         Tok::Test => &["suppose", "expect", "table"],
         _ => &["also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way"],

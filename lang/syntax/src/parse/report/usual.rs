@@ -204,7 +204,10 @@ fn date_missing(failure: &Failure<'_>) -> Option<Problem> {
 fn conclusion_out_of_place(failure: &Failure<'_>) -> Option<Problem> {
     let found = failure.found().filter(|_| failure.head() == Some(Tok::Rule))?;
     let shown = failure.tokens.text(failure.text, failure.at);
-    let verb = matches!(found, Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold);
+    let verb = matches!(
+        found,
+        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold | Tok::Ask | Tok::Warn
+    );
     if verb && failure.begins_line(failure.at) {
         return Some(failure.here(
             format!("`{shown}` begins a conclusion, and conclusions stand after `then`"),
@@ -212,7 +215,7 @@ fn conclusion_out_of_place(failure: &Failure<'_>) -> Option<Problem> {
             format!("write `then {shown} ...`, and `and {shown} ...` for each further one"),
         ));
     }
-    if verb || found == Tok::LaterConclusion {
+    if verb || matches!(found, Tok::UntilThen | Tok::LaterConclusion) {
         return Some(failure.here(
             format!("`{shown}` begins a conclusion and cannot stand in a sentence"),
             "a conclusion stands after `then`, or after `and` that follows one",
