@@ -22,7 +22,7 @@ use crate::naming::Naming;
 pub use forms::AnswerForm;
 use forms::{
     CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OperationForm, OrderForm, OutcomeForm,
-    QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToolForm, TouchedForm,
+    QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToolForm, TouchedForm, WayForm,
 };
 pub use job::{JobForm, job};
 
@@ -82,8 +82,21 @@ struct Former<'a> {
 
 impl Former<'_> {
     fn duty(&self, duty: &DutyVerdict) -> DutyForm {
-        let DutyVerdict { procedure, of, name, verdict, floor, outcomes, turns_on, causes, met, held, exact, proof } =
-            duty;
+        let DutyVerdict {
+            procedure,
+            of,
+            or,
+            name,
+            verdict,
+            floor,
+            outcomes,
+            turns_on,
+            causes,
+            met,
+            held,
+            exact,
+            proof,
+        } = duty;
         let (met, line) = match met {
             Met::No => ("no", None),
             Met::Yes(line) => ("yes", Some(line.clone())),
@@ -93,6 +106,13 @@ impl Former<'_> {
             name: name.clone(),
             procedure: self.naming.term(*procedure).to_string(),
             of: of.map(|of| self.naming.term(of).to_string()),
+            or: or
+                .iter()
+                .map(|(procedure, of)| WayForm {
+                    procedure: self.naming.term(*procedure).to_string(),
+                    of: of.map(|of| self.naming.term(of).to_string()),
+                })
+                .collect(),
             verdict: verdict.words(),
             floor: *floor,
             outcomes: outcomes

@@ -5,7 +5,7 @@ use knockon_rules::Library;
 use knockon_terms::resolved::List;
 use knockon_terms::{Detail, TermId};
 
-use crate::atoms::VariableIndex;
+use crate::atoms::{DutyKey, VariableIndex};
 use crate::event::{Event, EventId, Origin};
 use crate::fact::{Fact, Value, Variable, of_words};
 use crate::job::JobFacts;
@@ -81,6 +81,11 @@ impl Naming<'_> {
     /// A duty in words.
     pub fn duty(&self, procedure: TermId, of: Option<TermId>) -> String {
         of_words(self.library.vocabulary(), self.term(procedure), of)
+    }
+
+    /// A duty in words; of a choice, all of it.
+    pub fn duty_key(&self, duty: &DutyKey) -> String {
+        duty.ways().map(|(procedure, of)| self.duty(procedure, of)).collect::<Vec<_>>().join(" or ")
     }
 
     /// A fact in words.

@@ -11,15 +11,15 @@ use crate::naming::Naming;
 
 /// A conclusion in words.
 pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
-    let duty = naming.duty(conclusion.what, conclusion.of);
+    let duty = naming.duty_key(&conclusion.duty());
     let doing = || {
         let vocabulary = naming.library.vocabulary();
         let part = conclusion.of.map_or("", |part| vocabulary.name(part));
         format!("{} of {part}", vocabulary.doing(conclusion.what))
     };
     match conclusion.said {
-        Said::Ask => format!("require {duty}"),
-        Said::Advise => format!("advise {duty}"),
+        Said::Ask => format!("require {}{duty}", either(conclusion)),
+        Said::Advise => format!("advise {}{duty}", either(conclusion)),
         Said::Waive => format!("waive {duty}"),
         Said::Excuse => format!("{duty} not needed, if no other rule asks"),
         Said::Forbid => format!("forbid {}", doing()),
@@ -30,6 +30,11 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
             None => duty,
         },
     }
+}
+
+/// What stands before a choice.
+fn either(conclusion: &Conclusion) -> &'static str {
+    if conclusion.or.is_empty() { "" } else { "either " }
 }
 
 /// The whole answer.
@@ -79,6 +84,9 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
         out.plain(format!("   {floor}"));
     }
     out.line();
+    if !duty.or.is_empty() {
+        label(out, "", "any one of them will do");
+    }
     match &duty.met {
         Met::No => {}
         Met::Yes(line) => label(out, "met", line),

@@ -267,6 +267,12 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.token_if("words", *words);
             }),
+            ConclusionKind::Either { advised, ways, words } => {
+                self.node(if *advised { "AdviseEither" } else { "RequireEither" }, |dump| {
+                    dump.ranges("ways", ways);
+                    dump.token_if("words", *words);
+                });
+            }
             ConclusionKind::Advise { what, words } => self.node("Advise", |dump| {
                 dump.range("what", *what);
                 dump.token_if("words", *words);

@@ -371,9 +371,15 @@ pub enum Tok {
     /// `require`
     #[token("require", ignore(case))]
     Require,
+    /// `require either`
+    #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
+    RequireEither,
     /// `advise`
     #[token("advise", ignore(case))]
     Advise,
+    /// `advise either`
+    #[regex(r"advise[ \t]+either", priority = 9, ignore(case))]
+    AdviseEither,
     /// `waive`
     #[token("waive", ignore(case))]
     Waive,
@@ -392,7 +398,6 @@ pub enum Tok {
     #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
-    #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
     LaterConclusion,
     /// `after`
     #[token("after", ignore(case))]

@@ -324,6 +324,15 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<TokenId>,
     },
+    /// `require either P of S or Q of S`, or `advise either ...`
+    Either {
+        /// Advised, not required.
+        advised: bool,
+        /// The duties, any one of which will do.
+        ways: Vec<Range>,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
     /// `advise P of S`
     Advise {
         /// Procedure and subject.

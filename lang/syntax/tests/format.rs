@@ -73,6 +73,7 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "Not",
         "Group",
         "Require",
+        "RequireEither",
         "Advise",
         "Waive",
         "Forbid",

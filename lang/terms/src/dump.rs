@@ -56,6 +56,11 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::Require { duty: of, words } => {
             format!("require {}{}", duty(of), quoted(words))
         }
+        ConclusionKind::Either { advised, ways, words } => {
+            let ways: Vec<String> = ways.iter().map(duty).collect();
+            let verb = if *advised { "advise" } else { "require" };
+            format!("{verb} either {}{}", ways.join(" or "), quoted(words))
+        }
         ConclusionKind::Advise { duty: of, words } => {
             format!("advise {}{}", duty(of), quoted(words))
         }

@@ -7,7 +7,7 @@ use knockon_terms::TermId;
 
 use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
-use crate::atoms::{Conclusion, Lit, Said};
+use crate::atoms::{Conclusion, DutyKey, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
 use crate::event::EventId;
 use crate::precedence::{ask_defeats, covers, waiver_defeats};
@@ -15,32 +15,25 @@ use crate::settle::{Settled, settle};
 
 impl Decider<'_> {
     pub(super) fn duties(&mut self) -> Vec<DutyVerdict> {
-        let named: BTreeSet<(TermId, Option<TermId>)> = self
+        let named: BTreeSet<DutyKey> = self
             .grounded
             .program
             .conclusions
             .iter()
             .filter(|conclusion| matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse))
             .filter(|conclusion| self.evaluated.is_possible(conclusion.atom))
-            .map(|conclusion| (conclusion.what, conclusion.of))
+            .map(Conclusion::duty)
             .collect();
-        named.into_iter().filter_map(|(procedure, of)| self.duty(procedure, of)).collect()
+        named.into_iter().filter_map(|key| self.duty(key)).collect()
     }
 
-    pub(super) fn duty(&mut self, procedure: TermId, of: Option<TermId>) -> Option<DutyVerdict> {
+    pub(super) fn duty(&mut self, key: DutyKey) -> Option<DutyVerdict> {
         let library = self.library;
         let grounded = self.grounded;
-        let fitted = of.map_or(Lit::True, |of| self.fitted(of));
-        let is_sensor = of.is_some_and(|of| self.is_sensor(of));
-        let case = DutyCase::new(
-            &grounded.program,
-            &|atom| self.evaluated.is_possible(atom),
-            procedure,
-            of,
-            fitted,
-            is_sensor,
-        );
-        let name = self.naming.duty(procedure, of);
+        let sensors: Vec<(TermId, Lit)> =
+            key.subjects().into_iter().filter(|&of| self.is_sensor(of)).map(|of| (of, self.fitted(of))).collect();
+        let case = DutyCase::new(&grounded.program, &|atom| self.evaluated.is_possible(atom), &key, &sensors);
+        let name = self.naming.duty_key(&key);
         let settled =
             self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two));
         let outcomes: Vec<Outcome> = settled.outcomes.keys().copied().collect();
@@ -84,14 +77,16 @@ impl Decider<'_> {
                 causes: cause.clone(),
                 words: self.causes_words(cause),
                 outcomes,
-                chain: self.chain(cause, of),
+                chain: self.chain(cause, &key.subjects()),
                 reasons,
             });
         }
         let proof = self.duty_proof(&name, verdict, &causes, &settled);
+        let met = self.met(&key, &case);
         Some(DutyVerdict {
-            procedure,
-            of,
+            procedure: key.procedure,
+            of: key.of,
+            or: key.or,
             name,
             verdict,
             floor,
@@ -101,7 +96,7 @@ impl Decider<'_> {
                 .map(|(outcome, completion)| (*outcome, self.completion(completion, &turns_on)))
                 .collect(),
             turns_on: self.facts(&turns_on),
-            met: self.met(procedure, of, &case),
+            met,
             causes,
             held: Vec::new(),
             exact: settled.exact,
@@ -210,8 +205,20 @@ impl Decider<'_> {
         Some(self.prover.graph.add(Node { claim, step: Step::Meaning, by: None, from }))
     }
 
-    /// Whether a line says the duty was carried out, after everything that causes it.
-    pub(super) fn met(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
+    /// Whether a line says the duty, or one of a choice, was carried out, after everything that causes it.
+    pub(super) fn met(&self, duty: &DutyKey, case: &DutyCase<'_>) -> Met {
+        let mut best = Met::No;
+        for (procedure, of) in duty.ways() {
+            match self.met_by(procedure, of, case) {
+                Met::No => {}
+                Met::Unclear(line) => best = Met::Unclear(line),
+                met => return met,
+            }
+        }
+        best
+    }
+
+    fn met_by(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
         let good = match &self.library.vocabulary().term(procedure).detail {
             knockon_terms::Detail::Procedure { outcomes, .. } => outcomes.first().copied(),
             _ => None,

@@ -43,6 +43,7 @@ pub struct DutyForm {
     pub(super) name: String,
     pub(super) procedure: String,
     pub(super) of: Option<String>,
+    pub(super) or: Vec<WayForm>,
     pub(super) verdict: &'static str,
     pub(super) floor: Option<&'static str>,
     pub(super) outcomes: Vec<OutcomeForm>,
@@ -52,6 +53,13 @@ pub struct DutyForm {
     pub(super) causes: Vec<CauseForm>,
     pub(super) exact: bool,
     pub(super) proof: Option<u32>,
+}
+
+/// Another duty that will do as well.
+#[derive(Clone, Debug, Serialize)]
+pub struct WayForm {
+    pub(super) procedure: String,
+    pub(super) of: Option<String>,
 }
 
 /// What a duty may come to.

@@ -36,8 +36,19 @@ fn is_sentence_word(kind: Tok) -> bool {
     }
 }
 
-fn is_conclusion_verb(kind: Tok) -> bool {
-    matches!(kind, Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold)
+/// Whether a conclusion begins here.
+pub fn is_conclusion_verb(kind: Tok) -> bool {
+    matches!(
+        kind,
+        Tok::Require
+            | Tok::RequireEither
+            | Tok::Advise
+            | Tok::AdviseEither
+            | Tok::Waive
+            | Tok::Forbid
+            | Tok::Allow
+            | Tok::Hold
+    )
 }
 
 /// `model year until 2022`: the one place where `until` belongs to a sentence is before a value.
@@ -85,6 +96,14 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .ignore_then(what.clone())
         .then(words.clone())
         .map(|(what, words)| ConclusionKind::Require { what, words });
+    let either = one_of([Tok::RequireEither, Tok::AdviseEither])
+        .then(what.clone())
+        .then(just(Tok::Or).ignore_then(what.clone()).repeated().at_least(1).collect::<Vec<_>>())
+        .then(words.clone())
+        .map(|(((verb, first), others), words)| {
+            let ways = std::iter::once(first).chain(others).collect();
+            ConclusionKind::Either { advised: verb == Tok::AdviseEither, ways, words }
+        });
     let advise = just(Tok::Advise)
         .ignore_then(what.clone())
         .then(words)
@@ -103,7 +122,7 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
     let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((require, advise, waive, forbid, allow, hold, later, statement))
+    choice((require, either, advise, waive, forbid, allow, hold, later, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;

@@ -80,6 +80,13 @@ impl Planner<'_> {
             if position > 0 {
                 self.line(conclusion.range.first - 1, indent);
             }
+            if let ConclusionKind::Either { ways, .. } = &conclusion.kind
+                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
+            {
+                for way in ways.iter().skip(1) {
+                    self.line(way.first - 1, indent + STEP);
+                }
+            }
             if let ConclusionKind::Hold { until, .. } = &conclusion.kind
                 && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
             {

@@ -116,7 +116,9 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::BecauseOf => "because of",
         Tok::InTheWords => "in the words",
         Tok::Require => "require",
+        Tok::RequireEither => "require either",
         Tok::Advise => "advise",
+        Tok::AdviseEither => "advise either",
         Tok::Waive => "waive",
         Tok::Forbid => "forbid",
         Tok::Allow => "allow",
@@ -187,5 +189,6 @@ impl Tok {
         "until then",
         "allow only",
         "require either",
+        "advise either",
     ];
 }

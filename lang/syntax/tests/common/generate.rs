@@ -373,8 +373,16 @@ impl Sheet<'_> {
     fn conclusion(&mut self) {
         match self.chance.below(7) {
             0 | 1 => {
-                let verb = self.chance.pick(&["require", "advise"]);
-                self.put(verb);
+                if self.chance.once_in(3) {
+                    let verb = self.chance.pick(&["require either", "advise either"]);
+                    self.several(verb);
+                    self.duty();
+                    self.may_break();
+                    self.put("or");
+                } else {
+                    let verb = self.chance.pick(&["require", "advise"]);
+                    self.put(verb);
+                }
                 self.duty();
                 if self.chance.once_in(2) {
                     self.may_break();

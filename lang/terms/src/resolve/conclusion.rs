@@ -34,6 +34,10 @@ impl<'a> Sentences<'a> {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Require { duty: self.due(*what, every)?, words })
             }
+            tree::ConclusionKind::Either { advised, ways, words } => {
+                let words = words.map(|token| self.view.quoted(token));
+                Ok(ConclusionKind::Either { advised: *advised, ways: self.ways(ways)?, words })
+            }
             tree::ConclusionKind::Advise { what, words } => {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
@@ -81,6 +85,35 @@ impl<'a> Sentences<'a> {
         let (duty, of) = self.reading(range, |reader, cursor| reader.duty(cursor))?;
         self.run_over(of.as_ref(), every)?;
         Ok(duty)
+    }
+
+    /// The duties of a set, any one of which will do.
+    fn ways(&mut self, ranges: &[Range]) -> Result<Vec<Duty>, Problem> {
+        let mut ways: Vec<Duty> = Vec::new();
+        for &range in ranges {
+            let mut every = Vec::new();
+            let duty = self.due(range, &mut every)?;
+            if !every.is_empty() {
+                return Err(Problem::at(
+                    Code::ThatUnclear,
+                    self.view.span(range),
+                    "`every` among duties any one of which will do",
+                    "all of them, or one of them?",
+                )
+                .help("write `that CLASS` for the one the condition named, so that each has its own choice"));
+            }
+            if ways.contains(&duty) {
+                return Err(Problem::at(
+                    Code::UnexpectedWord,
+                    self.view.span(range),
+                    format!("`{}` is named twice among duties any one of which will do", self.view.written(range)),
+                    "it is among them already",
+                )
+                .help("name another one, or write `require` without `either` if there is only one"));
+            }
+            ways.push(duty);
+        }
+        Ok(ways)
     }
 
     /// A class word in a conclusion must say `every` or `that`.

@@ -37,6 +37,15 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<String>,
     },
+    /// One duty of a set: any of them will do.
+    Either {
+        /// Advised, not required.
+        advised: bool,
+        /// The set.
+        ways: Vec<Duty>,
+        /// The source's strength word.
+        words: Option<String>,
+    },
     /// Advice.
     Advise {
         /// What.

@@ -104,15 +104,24 @@ pub enum FactName {
     Complete(List, Option<TermId>),
 }
 
+/// A duty by its name: its procedure and what it is of, or several, any one of which will do.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct DutyName {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// The others of a choice; none for a duty of its own.
+    pub or: Vec<(TermId, Option<TermId>)>,
+}
+
 /// What a test expects.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ExpectKind {
     /// A duty's verdict.
     Duty {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// The verdict.
         verdict: Verdict,
         /// Exactly these rules.
@@ -124,19 +133,15 @@ pub enum ExpectKind {
     },
     /// Met or not.
     Met {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// Met, or not met.
         yes: bool,
     },
     /// Held or not.
     Held {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// Held, or not held.
         yes: bool,
     },

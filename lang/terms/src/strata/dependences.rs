@@ -50,7 +50,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     let head = Said { what: Derived::State(*state), of: Some(*of), rule };
                     add(&mut out, rule, head, &own, false);
                 }
-                ConclusionKind::Advise { .. }
+                // A choice makes none of its duties due.
+                ConclusionKind::Either { .. }
+                | ConclusionKind::Advise { .. }
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow(_)
                 | ConclusionKind::Hold { .. }

@@ -151,16 +151,34 @@ fn a_sentence_may_hold_what_looks_like_a_clause_of_a_declaration() {
 
 #[test]
 fn a_conclusion_that_is_not_evaluated_takes_all_up_to_the_next_clause() {
-    let text =
-        "rule \"a\" when b removed then require either (c of d, e 2 or f)\n  or g and require h\n  because \"i\"";
+    let text = "rule \"a\" when b removed then until then (c of d, e 2 or f)\n  or g and require h\n  because \"i\"";
     let rule = "
     Then
-      Later `require either (c of d, e 2 or f) or g and require h`
+      Later `until then (c of d, e 2 or f) or g and require h`
     Because `\"i\"`
 ";
     assert!(tree(text).ends_with(rule.trim_start_matches('\n')), "{}", tree(text));
     // What stands before it is a conclusion of its own.
     assert!(tree("rule \"a\" then require b and warn c or d").ends_with("Later `warn c or d`\n"));
+}
+
+#[test]
+fn any_one_of_several_duties_is_one_conclusion() {
+    let text = "rule \"a\" then require either b of c or d of c\n  or e in the words \"f\" and advise either b or d";
+    let rule = "
+      RequireEither
+        ways
+          `b of c`
+          `d of c`
+          `e`
+        words `\"f\"`
+      AdviseEither
+        ways
+          `b`
+          `d`
+";
+    assert!(tree(text).ends_with(rule.trim_start_matches('\n')), "{}", tree(text));
+    assert_eq!(told("rule \"a\" then require either b of c and require d"), [(Code::UnexpectedWord, "and")]);
 }
 
 #[test]

@@ -1,0 +1,25 @@
+//! Conclusions that are almost right, each told by what is missing.
+
+use knockon_text::Problem;
+
+use super::Failure;
+use crate::parse::conditions::is_conclusion_verb;
+use crate::token::Tok;
+
+/// `require either` with one duty.
+pub fn either_of_one(failure: &Failure<'_>) -> Option<Problem> {
+    if !failure.expects("`or`") {
+        return None;
+    }
+    let mut before = (failure.range.first..failure.at).rev().filter_map(|index| failure.kind(index));
+    let verb = before.find(|&kind| is_conclusion_verb(kind) || kind == Tok::Or)?;
+    if !matches!(verb, Tok::RequireEither | Tok::AdviseEither) {
+        return None;
+    }
+    let word = verb.spelling();
+    Some(failure.here(
+        format!("`{word}` names one duty only"),
+        "`or` and another duty are missing before it",
+        format!("write `{word} P of S or Q of S`, or leave out `either`"),
+    ))
+}
