@@ -120,9 +120,12 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 .to_vec()
         }
         Fact::WorkComplete | Fact::NothingUnlisted | Fact::EquipmentComplete => vec![name.clone()],
-        Fact::Size { .. } | Fact::ListComplete(..) | Fact::SourceHolds(_) | Fact::Ended { .. } | Fact::Order { .. } => {
-            Vec::new()
-        }
+        Fact::Size { .. }
+        | Fact::ListComplete(..)
+        | Fact::SourceHolds(_)
+        | Fact::Reading(_)
+        | Fact::Ended { .. }
+        | Fact::Order { .. } => Vec::new(),
     }
 }
 

@@ -127,7 +127,7 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
         }
     }
     for rule in &loaded.resolved.rules {
-        for condition in [&rule.when, &rule.unless].into_iter().flatten() {
+        for condition in rule.conditions() {
             named(condition).into_iter().for_each(&mut note);
         }
         for variable in &rule.variables {

@@ -186,6 +186,8 @@ pub struct Reason {
     pub says: Vec<String>,
     /// How it was read.
     pub read_as: Vec<String>,
+    /// How else it could be read.
+    pub could_be_read_as: Vec<String>,
     /// Why.
     pub because: Option<String>,
     /// What follows if it is not done.

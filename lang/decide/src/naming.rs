@@ -1,5 +1,7 @@
 //! Names of facts, values and events in the words of the trade.
 
+mod readings;
+
 use knockon_measure::{Bound, Date, Quantity, Range};
 use knockon_rules::Library;
 use knockon_terms::resolved::List;
@@ -122,6 +124,7 @@ impl Naming<'_> {
             Fact::SourceHolds(source) => {
                 format!("{} holds", self.library.source(*source).map_or("", |source| source.name.as_str()))
             }
+            Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -181,6 +184,16 @@ impl Naming<'_> {
                 let name = self.library.source(*source).map_or("", |source| source.name.as_str());
                 format!("Does {name} hold for this car, as it reads today? Look in the maker's text.")
             }
+            Fact::Reading(rule) => {
+                let readings = self.library.rule(*rule).map_or(0, |rule| rule.readings.len());
+                let readings: Vec<String> =
+                    (0..readings).map(|reading| format!("as \"{}\"", self.reading(*rule, reading))).collect();
+                let place = self.read_place(*rule);
+                format!(
+                    "How is {place} read: {}? Look in the maker's text; an encoder settles it.",
+                    readings.join(" or ")
+                )
+            }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Order { line, event } => {
                 format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
@@ -199,6 +212,12 @@ impl Naming<'_> {
                 let terms: Vec<&str> = terms.iter().map(|&term| self.term(term)).collect();
                 format!("{name} is {}", terms.join(" or "))
             }
+            Some(Value::Reading(reading)) => match variable.fact {
+                Fact::Reading(rule) => {
+                    format!("{} is read as \"{}\"", self.read_place(rule), self.reading(rule, *reading))
+                }
+                _ => name,
+            },
             Some(Value::OtherTerm) => format!("{name} is another"),
             Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
             Some(Value::Whole(first, last)) => {

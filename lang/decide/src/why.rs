@@ -207,6 +207,9 @@ impl<'a> Teller<'a> {
         for read in &reason.read_as {
             self.line(3, Tag::Plain, &format!("read as {read}"), "");
         }
+        for read in &reason.could_be_read_as {
+            self.line(3, Tag::Plain, &format!("could also be read as \"{read}\""), "");
+        }
         for weak in &reason.weak {
             self.line(3, Tag::Plain, &format!("may require, not waive: {weak}"), "");
         }

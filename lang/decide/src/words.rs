@@ -193,6 +193,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
     for read in &reason.read_as {
         label(out, "", &format!("read as {read}"));
     }
+    for read in &reason.could_be_read_as {
+        label(out, "", &format!("could also be read as \"{read}\""));
+    }
     if let Some(because) = &reason.because {
         label(out, "", &format!("why: {because}"));
     }

@@ -365,6 +365,9 @@ impl Checker<'_> {
             (Fact::Place { event, zone }, FactName::Happened { what, subject, zone: Some(named) }) => {
                 zone == named && self.is_event(event.0 as usize, (*what, *subject))
             }
+            (Fact::Reading(rule), FactName::Reading(source, section)) => self.library.rule(*rule).is_some_and(|rule| {
+                rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
+            }),
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,
             _ => false,

@@ -269,8 +269,8 @@ pub enum RuleClause {
         /// Why.
         because: Option<TokenId>,
     },
-    /// A clause of the design that is not evaluated yet.
-    Later(Range),
+    /// `could also be read as when ...`, `... unless ...` or `... then ...`: a reading with this clause instead.
+    CouldAlsoBeReadAs(Box<RuleClause>),
 }
 
 /// `and` or `or`.

@@ -40,7 +40,7 @@ known! {
     COMPLETE "complete", CONFLICT "conflict", ABSENT "absent", ADVISED "advised", ALLOWED "allowed", DATED "dated",
     DONE "done", DOWNWARDS "downwards", DUE "due", EITHER "either", ELSE "else", ENDED "ended", EQUIPMENT "equipment",
     EQUIPPED "equipped", EVERY "every", EVERYTHING "everything", FORBIDDEN "forbidden", FOUND "found", FROM "from",
-    GIVEN "given", HAPPENED "happened", HAS "has", HELD "held", HOLDS "holds", IN "in", IS "is", JUDGED "judged",
+    GIVEN "given", HAPPENED "happened", HAS "has", HELD "held", HOW "how", HOLDS "holds", IN "in", IS "is", JUDGED "judged",
     LEAST "least", LIST "list", LOOKED "looked", LOOKING "looking", MEASURED "measured", MET "met", MODEL "model",
     MOST "most", NEEDED "needed", NO "no", NOT "not", NOTHING "nothing", OF "of", OFF "off", OFFERED "offered",
     ON "on", ONLY "only", OPEN "open", OR "or", ORDER "order", OUTSIDE "outside", OVER "over", PART "part", PER "per",
@@ -48,7 +48,7 @@ known! {
     TELL "tell", THAT "that", THE "the", TO "to", TOUCHED "touched", TOUCHING "touching", UNDER "under",
     UNTIL "until", UPWARDS "upwards", USUALLY "usually", VEHICLE "vehicle", VIN "vin", WAY "way", WHAT "what",
     WITH "with", WITHIN "within", WORK "work", YEAR "year", YES "yes", MAKER "maker", STATEMENT "statement",
-    WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", SHOP "shop", POLICY "policy",
+    WORKSHOP "workshop", TEXT "text", COMMON "common", PRACTICE "practice", READ "read", SHOP "shop", POLICY "policy",
     MONTHS "months", REMOVED "removed", FREE "free", CARS "cars", STATED "stated", EVENT "event", SUPPOSE "suppose",
     EXPECT "expect", BECAUSE "because",
 }

@@ -25,6 +25,7 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/decide/src/ground/mod.rs", "the grounder, what the car has, and how everything is joined at the end"),
     ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),
     ("lang/decide/src/job.rs", "one fold over all entries of a job, and what contradicts what"),
+    ("lang/decide/src/json.rs", "one function a part of the answer, so that none is left out"),
     ("lang/decide/src/words.rs", "the whole wording of an answer in one place, so that it is worded one way"),
     ("lang/measure/src/unit.rs", "the table of units, each with its factor, is read as one"),
     ("lang/geometry/tests/motions.rs", "cases with their working beside them"),

@@ -6,11 +6,11 @@ use knockon_proof::{Node, NodeId, Step};
 use knockon_terms::TermId;
 
 use super::Decider;
-use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
+use crate::answer::{CauseVerdict, DutyVerdict, Met, Verdict};
 use crate::atoms::{Conclusion, DutyKey, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
 use crate::event::EventId;
-use crate::precedence::{ask_defeats, covers, waiver_defeats};
+use crate::precedence::covers;
 use crate::settle::{Settled, settle};
 
 impl Decider<'_> {
@@ -121,59 +121,6 @@ impl Decider<'_> {
         let mut words: Vec<String> = causes.iter().map(|&event| self.naming.event(event)).collect();
         words.sort();
         words.join(" and ")
-    }
-
-    pub(super) fn reason(&mut self, conclusion: &Conclusion, all: &[&Conclusion]) -> Reason {
-        let rule = self.library.rule(conclusion.rule);
-        let source = self.library.source(conclusion.source);
-        let certain = self.evaluated.is_certain(conclusion.atom);
-        let stronger = all.iter().find(|other| {
-            self.evaluated.is_possible(other.atom)
-                && match (&conclusion.said, &other.said) {
-                    (Said::Ask | Said::Advise, Said::Waive) => {
-                        covers(other, conclusion) && waiver_defeats(self.library, other, conclusion)
-                    }
-                    (Said::Waive, Said::Ask) => {
-                        covers(conclusion, other) && ask_defeats(self.library, other, conclusion)
-                    }
-                    _ => false,
-                }
-        });
-        let gave_way_to = stronger.and_then(|other| self.library.rule(other.rule)).map(|rule| rule.name.clone());
-        let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
-        Reason {
-            rule: conclusion.rule,
-            name: rule.map(|rule| rule.name.clone()).unwrap_or_default(),
-            citation: rule.map_or_else(String::new, |rule| {
-                self.naming.citation(rule.cites.source, rule.cites.section.as_deref())
-            }),
-            rank: source.map_or("", |source| source.rank.words()),
-            is_makers: source.is_some_and(|source| source.rank.is_makers()),
-            said: conclusion.said.clone(),
-            certain,
-            words: conclusion.words.clone(),
-            says: rule.map(|rule| rule.says.clone()).unwrap_or_default(),
-            read_as: rule
-                .map(|rule| {
-                    rule.read_as
-                        .iter()
-                        .map(|(reading, because)| match because {
-                            Some(because) => format!("\"{reading}\" because \"{because}\""),
-                            None => format!("\"{reading}\""),
-                        })
-                        .collect()
-                })
-                .unwrap_or_default(),
-            because: rule.and_then(|rule| rule.because.clone()),
-            without_it: rule.and_then(|rule| rule.without_it.clone()),
-            weak: self.scoped.weaknesses(conclusion.source).iter().map(|weak| weak.words()).collect(),
-            gave_way_to,
-            unless: rule.and_then(|rule| {
-                let unless = rule.unless.as_ref()?;
-                Some(knockon_terms::reading::condition(&self.library.resolved, &rule.variables, unless))
-            }),
-            proof,
-        }
     }
 
     pub(super) fn duty_proof(

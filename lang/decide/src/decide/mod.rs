@@ -4,6 +4,7 @@ mod chains;
 mod closing;
 mod duties;
 mod operations;
+mod reasons;
 mod silences;
 
 use knockon_measure::Date;

@@ -13,7 +13,7 @@ use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
     pub(super) fn conclude(&mut self, instance: Instance<'_>) {
-        for (number, conclusion) in instance.rule.conclusions.iter().enumerate() {
+        for (number, conclusion) in instance.rule.conclusions_by(instance.reading) {
             let mut runs = vec![instance.run.clone()];
             for &variable in &conclusion.every {
                 runs = runs.iter().flat_map(|run| self.run_over(instance.rule, variable, run)).collect();

@@ -345,7 +345,7 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
             Literal::Quantified { body, .. } => of_condition(body, &mut out),
         }
     }
-    if let Some(unless) = &rule.unless {
+    for unless in (0..rule.reading_count()).filter_map(|reading| rule.unless_by(reading)) {
         of_condition(unless, &mut out);
     }
     for conclusion in &rule.conclusions {

@@ -84,7 +84,7 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
             continue;
         }
         let (mut work, mut derived) = (false, Vec::new());
-        for condition in rule.when.iter().chain(&rule.unless) {
+        for condition in rule.conditions() {
             collect(condition, library.vocabulary(), &mut work, &mut derived);
         }
         heads.extend(concluded.into_iter().map(|(what, head)| (what, head, work, derived.clone())));

@@ -114,6 +114,7 @@ pub struct ReasonForm {
     pub(super) words: Option<String>,
     pub(super) says: Vec<String>,
     pub(super) read_as: Vec<String>,
+    pub(super) could_be_read_as: Vec<String>,
     pub(super) because: Option<String>,
     pub(super) without_it: Option<String>,
     pub(super) may_not_waive: Vec<String>,

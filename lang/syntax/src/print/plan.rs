@@ -188,9 +188,14 @@ impl Planner<'_> {
             .collect();
         self.lines_at(range, indent, &starts);
         for clause in &rule.clauses {
+            // Another reading's clause begins on the line of its own first word.
+            let (clause, read) = match clause {
+                RuleClause::CouldAlsoBeReadAs(clause) => (clause.as_ref(), 1),
+                clause => (clause, 0),
+            };
             match clause {
                 RuleClause::When(condition) | RuleClause::Unless(condition) => {
-                    let before = self.width(Range { first: condition.range.first - 1, ..condition.range })
+                    let before = self.width(Range { first: condition.range.first - 1 - read, ..condition.range })
                         - self.width(condition.range);
                     self.condition(condition, indent + STEP + JOINT, indent + STEP + before);
                 }

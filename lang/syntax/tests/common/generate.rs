@@ -258,7 +258,7 @@ impl Sheet<'_> {
         self.put("rule");
         self.text();
         for _ in 0..1 + self.chance.below(6) {
-            match self.chance.below(9) {
+            match self.chance.below(11) {
                 0 | 1 => self.rule_clause("cites", Self::reference),
                 2 => self.clause("says", Self::text),
                 3 | 4 => {
@@ -279,6 +279,11 @@ impl Sheet<'_> {
                     self.rule_clause(word, Self::text);
                 }
                 7 => self.rule_clause("gives way to", |sheet| sheet.list(3, Self::text)),
+                8 => {
+                    let verb = self.chance.pick(&["could also be read as when", "could also be read as unless"]);
+                    self.rule_clause(verb, |sheet| sheet.condition(0));
+                }
+                9 => self.rule_clause("could also be read as then", Self::conclusion),
                 _ => self.rule_clause("read as", |sheet| {
                     sheet.text();
                     sheet.may_break();

@@ -126,6 +126,10 @@ impl Dump<'_> {
                 format!("{}{zone}", self.happened(*what, *subject))
             }
             FactName::SourceHolds(source) => format!("{} holds", self.source_name(*source)),
+            FactName::Reading(source, Some(section)) => {
+                format!("how {} section \"{section}\" is read", self.source_name(*source))
+            }
+            FactName::Reading(source, None) => format!("how {} is read", self.source_name(*source)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),
         }

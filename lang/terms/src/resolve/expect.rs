@@ -268,6 +268,34 @@ impl<'a> Sentences<'a> {
         }
     }
 
+    /// `how SOURCE [section "..."] is read`.
+    fn reading_named(&self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Option<FactName> {
+        let mut probe = *cursor;
+        if !probe.take(known::HOW) {
+            return None;
+        }
+        let source = (1..=3_u32).find_map(|length| {
+            let end = probe.at + length;
+            if end >= probe.end {
+                return None;
+            }
+            let name = self.view.name(Range { first: probe.at, end });
+            let index = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name))?;
+            Some((end, SourceId(index as u32)))
+        });
+        let (end, source) = source?;
+        probe.at = end;
+        let section = match probe.take_kind(Tok::Section) {
+            Some(_) => Some(self.view.quoted(probe.take_kind(Tok::Text)?)),
+            None => None,
+        };
+        if !probe.take_all(&[known::IS, known::READ]) {
+            return None;
+        }
+        *cursor = probe;
+        Some(FactName::Reading(source, section))
+    }
+
     /// A fact by its name.
     pub fn fact_name(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<FactName> {
         if cursor.take_all(&[known::MODEL, known::YEAR]) {
@@ -303,6 +331,9 @@ impl<'a> Sentences<'a> {
                 cursor.at = end + 1;
                 return Ok(FactName::SourceHolds(SourceId(index as u32)));
             }
+        }
+        if let Some(fact) = self.reading_named(cursor, sources) {
+            return Ok(fact);
         }
         let mut probe = *cursor;
         let list = if probe.take(known::ACCESS) {

@@ -10,6 +10,7 @@ mod facts;
 mod happenings;
 mod jobs;
 mod misses;
+mod readings;
 mod rules;
 mod scopes;
 pub mod sentence;

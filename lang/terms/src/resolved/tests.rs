@@ -98,6 +98,8 @@ pub enum FactName {
     },
     /// Whether a text that may not waive holds.
     SourceHolds(SourceId),
+    /// How a place of a text is read.
+    Reading(SourceId, Option<String>),
     /// Whether something was done before or after something happened.
     Order,
     /// Whether a list is complete.

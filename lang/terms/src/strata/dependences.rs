@@ -85,11 +85,13 @@ fn due<'r>(rule: &'r Rule, duty: &Duty) -> Said<'r> {
 /// What a rule asks about that rules derive, and whether it is denied there.
 fn rests_on(rule: &Rule) -> Vec<(Said<'_>, bool)> {
     let mut out = Vec::new();
-    if let Some(when) = &rule.when {
-        collect(rule, when, false, &mut out);
-    }
-    if let Some(unless) = &rule.unless {
-        collect(rule, unless, true, &mut out);
+    for reading in 0..rule.reading_count() {
+        if let Some(when) = rule.when_by(reading) {
+            collect(rule, when, false, &mut out);
+        }
+        if let Some(unless) = rule.unless_by(reading) {
+            collect(rule, unless, true, &mut out);
+        }
     }
     out
 }
