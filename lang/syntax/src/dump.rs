@@ -285,7 +285,14 @@ impl Dump<'_> {
             }),
             ConclusionKind::Waive { what } => self.range("Waive", *what),
             ConclusionKind::Forbid { what } => self.range("Forbid", *what),
-            ConclusionKind::Allow { what } => self.range("Allow", *what),
+            ConclusionKind::Allow { only, what, limit } => {
+                self.node(if *only { "AllowOnly" } else { "Allow" }, |dump| {
+                    dump.range("what", *what);
+                    if let Some(limit) = limit {
+                        dump.node("where", |dump| dump.condition(limit));
+                    }
+                });
+            }
             ConclusionKind::Hold { what, until } => self.node("Hold", |dump| {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));

@@ -389,6 +389,9 @@ pub enum Tok {
     /// `allow`
     #[token("allow", ignore(case))]
     Allow,
+    /// `allow only`
+    #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
+    AllowOnly,
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,
@@ -397,7 +400,6 @@ pub enum Tok {
     #[token("warn", ignore(case))]
     #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
-    #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
     LaterConclusion,
     /// `after`
     #[token("after", ignore(case))]

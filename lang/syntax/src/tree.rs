@@ -351,10 +351,14 @@ pub enum ConclusionKind {
         /// Operation, part and zone.
         what: Range,
     },
-    /// `allow DOING of PART`
+    /// `allow DOING of PART where CONDITION`, or `allow only ...`
     Allow {
+        /// Beyond the limit it is forbidden.
+        only: bool,
         /// Operation, part and zone.
         what: Range,
+        /// Up to where.
+        limit: Option<Condition>,
     },
     /// `hold P of S until CONDITION`
     Hold {

@@ -78,6 +78,8 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "Waive",
         "Forbid",
         "Allow",
+        "AllowOnly",
+        "where",
         "Hold",
         "Statement",
         "Job",

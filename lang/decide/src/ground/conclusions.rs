@@ -123,10 +123,20 @@ impl Grounder<'_> {
                 };
                 self.add(number, stated, holds, id, false);
             }
-            ConclusionKind::Allow(permission) => {
+            ConclusionKind::Allow { permission, only, limit } => {
                 let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else {
                     return;
                 };
+                let within = match limit {
+                    Some(limit) => self.formula(rule, limit, &run.bound, false),
+                    None => Lit::True,
+                };
+                if *only {
+                    // Whatever is not shown to lie within: a limit that nobody measured leaves it open.
+                    let beyond = holds.iter().copied().chain([within.denied()]).collect();
+                    self.add(number, Conclusion { said: Said::Forbid, ..stated.clone() }, beyond, id, false);
+                }
+                let surely = surely.into_iter().chain([within]).collect();
                 self.take_away(number, stated, surely, weak, false);
             }
             ConclusionKind::Hold { duty, until } => {

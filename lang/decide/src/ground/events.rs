@@ -350,8 +350,10 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
     }
     for conclusion in &rule.conclusions {
         // A waiver's cause is looked for among what happened, not asked about.
-        if let ConclusionKind::Hold { until, .. } = &conclusion.kind {
-            of_condition(until, &mut out);
+        if let ConclusionKind::Hold { until: asked, .. } | ConclusionKind::Allow { limit: Some(asked), .. } =
+            &conclusion.kind
+        {
+            of_condition(asked, &mut out);
         }
     }
     out

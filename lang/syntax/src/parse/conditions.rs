@@ -47,6 +47,7 @@ pub fn is_conclusion_verb(kind: Tok) -> bool {
             | Tok::Waive
             | Tok::Forbid
             | Tok::Allow
+            | Tok::AllowOnly
             | Tok::Hold
     )
 }
@@ -69,12 +70,7 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
         let group = condition
             .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
             .map(|inner| Limb::Group(Box::new(inner)));
-        let bare = group.or(sentence().map(Limb::Sentence));
-        let limb = token(Tok::Not)
-            .repeated()
-            .collect::<Vec<_>>()
-            .then(bare)
-            .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))));
+        let limb = denied(group.or(sentence().map(Limb::Sentence)));
         let joint = token(Tok::And).map(|at| (Joint::And, at)).or(token(Tok::Or).map(|at| (Joint::Or, at)));
         limb.clone()
             .then(joint.then(limb).map(|((joint, at), limb)| (joint, at, limb)).repeated().collect::<Vec<_>>())
@@ -86,6 +82,17 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
             })
     })
     .boxed()
+}
+
+/// A limb, perhaps with `not` before it.
+fn denied<'t, X: Complaint<'t>>(
+    bare: impl Parser<'t, Input<'t>, Limb, Extra<X>> + Clone,
+) -> impl Parser<'t, Input<'t>, Limb, Extra<X>> + Clone {
+    token(Tok::Not)
+        .repeated()
+        .collect::<Vec<_>>()
+        .then(bare)
+        .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))))
 }
 
 /// `then` conclusions, joined by `and`.
@@ -112,7 +119,20 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let waived = ranged(what.clone().then(just(Tok::Or).then(what.clone()).repeated()));
     let waive = just(Tok::Waive).ignore_then(waived).map(|what| ConclusionKind::Waive { what });
     let forbid = just(Tok::Forbid).ignore_then(what.clone()).map(|what| ConclusionKind::Forbid { what });
-    let allow = just(Tok::Allow).ignore_then(what.clone()).map(|what| ConclusionKind::Allow { what });
+    let allowed = run(
+        |kind| is_sentence_word(kind) && kind != Tok::Where,
+        "what may be done, as in `refinishing of rear fascia`",
+    );
+    let limit = just(Tok::Where).ignore_then(until_condition());
+    let allow_only = just(Tok::AllowOnly)
+        .ignore_then(allowed.clone())
+        .then(limit.clone())
+        .map(|(what, limit)| ConclusionKind::Allow { only: true, what, limit: Some(limit) });
+    let allow = just(Tok::Allow).ignore_then(allowed).then(limit.or_not()).map(|(what, limit)| ConclusionKind::Allow {
+        only: false,
+        what,
+        limit,
+    });
     let hold = just(Tok::Hold)
         .ignore_then(what)
         .then_ignore(just(Tok::Until))
@@ -122,7 +142,7 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
     let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((require, either, advise, waive, forbid, allow, hold, later, statement))
+    choice((require, either, advise, waive, forbid, allow_only, allow, hold, later, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;
@@ -136,12 +156,12 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .boxed()
 }
 
-/// The condition a hold waits for: sentences joined by `and`, ending before the next conclusion.
+/// The condition a hold waits for, or up to which something is allowed: sentences joined by `and`, ending before the next conclusion.
 fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Condition, Extra<X>> + Clone {
     let group = condition()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
         .map(|inner| Limb::Group(Box::new(inner)));
-    let limb = group.or(sentence().map(Limb::Sentence));
+    let limb = denied(group.or(sentence().map(Limb::Sentence)));
     let more = token(Tok::And).then(limb.clone()).map(|(at, limb)| (Joint::And, at, limb));
     limb.then(more.repeated().collect::<Vec<_>>()).map_with(|(first, rest), at| {
         let span: SimpleSpan = at.span();

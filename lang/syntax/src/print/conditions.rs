@@ -87,7 +87,12 @@ impl Planner<'_> {
                     self.line(way.first - 1, indent + STEP);
                 }
             }
-            if let ConclusionKind::Hold { until, .. } = &conclusion.kind
+            let waits = match &conclusion.kind {
+                ConclusionKind::Hold { until, .. } => Some(until),
+                ConclusionKind::Allow { limit, .. } => limit.as_ref(),
+                _ => None,
+            };
+            if let Some(until) = waits
                 && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
             {
                 self.line(until.range.first - 1, indent + STEP);

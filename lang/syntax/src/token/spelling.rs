@@ -122,6 +122,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::Waive => "waive",
         Tok::Forbid => "forbid",
         Tok::Allow => "allow",
+        Tok::AllowOnly => "allow only",
         Tok::Hold => "hold",
         Tok::LaterConclusion => "later conclusion",
         Tok::After => "after",

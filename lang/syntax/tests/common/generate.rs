@@ -404,9 +404,18 @@ impl Sheet<'_> {
                 self.verb();
             }
             3 => {
-                let verb = self.chance.pick(&["forbid", "allow"]);
-                self.put(verb);
-                self.duty();
+                if self.chance.once_in(2) {
+                    let verb = self.chance.pick(&["forbid", "allow"]);
+                    self.put(verb);
+                    self.duty();
+                } else {
+                    let verb = self.chance.pick(&["allow", "allow only"]);
+                    self.several(verb);
+                    self.duty();
+                    self.may_break();
+                    self.put("where");
+                    self.sentence();
+                }
             }
             4 => {
                 self.put("hold");

@@ -48,7 +48,12 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         },
         ConclusionKind::WaiveRule(rule) => format!("waive what \"{rule}\" asks"),
         ConclusionKind::Forbid(what) => format!("forbid {}", permission(what)),
-        ConclusionKind::Allow(what) => format!("allow {}", permission(what)),
+        ConclusionKind::Allow { permission: what, only, limit } => {
+            let limit = limit.as_ref().map_or_else(String::new, |limit| {
+                format!(" where {}", reading::condition(resolved, &rule.variables, limit))
+            });
+            format!("allow {}{}{limit}", if *only { "only " } else { "" }, permission(what))
+        }
         ConclusionKind::Hold { duty: of, until } => {
             format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
         }

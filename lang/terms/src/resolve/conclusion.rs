@@ -55,7 +55,11 @@ impl<'a> Sentences<'a> {
                 Ok(ConclusionKind::Waive { duty, after })
             }
             tree::ConclusionKind::Forbid { what } => Ok(ConclusionKind::Forbid(self.permission(*what, every)?)),
-            tree::ConclusionKind::Allow { what } => Ok(ConclusionKind::Allow(self.permission(*what, every)?)),
+            tree::ConclusionKind::Allow { only, what, limit } => {
+                let permission = self.permission(*what, every)?;
+                let limit = limit.as_ref().map(|limit| self.condition(limit)).transpose()?;
+                Ok(ConclusionKind::Allow { permission, only: *only, limit })
+            }
             tree::ConclusionKind::Hold { what, until } => {
                 let duty = self.due(*what, every)?;
                 Ok(ConclusionKind::Hold { duty, until: self.condition(until)? })

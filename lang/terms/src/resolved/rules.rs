@@ -65,7 +65,14 @@ pub enum ConclusionKind {
     /// An operation is forbidden.
     Forbid(Permission),
     /// An operation is allowed.
-    Allow(Permission),
+    Allow {
+        /// What.
+        permission: Permission,
+        /// Beyond the limit it is forbidden.
+        only: bool,
+        /// Up to where.
+        limit: Option<Condition>,
+    },
     /// A duty is held until a condition holds.
     Hold {
         /// What.

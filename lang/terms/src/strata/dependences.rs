@@ -54,7 +54,7 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 ConclusionKind::Either { .. }
                 | ConclusionKind::Advise { .. }
                 | ConclusionKind::Forbid(_)
-                | ConclusionKind::Allow(_)
+                | ConclusionKind::Allow { .. }
                 | ConclusionKind::Hold { .. }
                 | ConclusionKind::Before(..) => {}
             }

@@ -23,3 +23,19 @@ pub fn either_of_one(failure: &Failure<'_>) -> Option<Problem> {
         format!("write `{word} P of S or Q of S`, or leave out `either`"),
     ))
 }
+
+/// `allow only` without the limit beyond which something is forbidden.
+pub fn only_without_limit(failure: &Failure<'_>) -> Option<Problem> {
+    if !failure.expects("`where`") {
+        return None;
+    }
+    let mut before = (failure.range.first..failure.at).rev().filter_map(|index| failure.kind(index));
+    if before.find(|&kind| is_conclusion_verb(kind) || kind == Tok::Where) != Some(Tok::AllowOnly) {
+        return None;
+    }
+    Some(failure.here(
+        "`allow only` without its limit",
+        "`where` and the limit are missing before it",
+        "write `allow only DOING of PART where CONDITION`: beyond that it is forbidden",
+    ))
+}

@@ -2,7 +2,7 @@
 
 use knockon_text::{Code, FileId, Problem, Span};
 
-use super::conclusions::either_of_one;
+use super::conclusions::{either_of_one, only_without_limit};
 use super::{Failure, form_of, lines};
 use crate::parse::conditions::is_conclusion_verb;
 use crate::parse::items::begins_rule_clause;
@@ -58,6 +58,7 @@ pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
         .or_else(|| date_missing(failure))
         .or_else(|| lines::line_of_another_item(failure))
         .or_else(|| either_of_one(failure))
+        .or_else(|| only_without_limit(failure))
         .or_else(|| conclusion_out_of_place(failure))
         .or_else(|| comma_between_sentences(failure))
         .or_else(|| nothing_follows(failure))
@@ -288,7 +289,9 @@ fn nothing_follows(failure: &Failure<'_>) -> Option<Problem> {
         Tok::Require | Tok::RequireEither | Tok::Advise | Tok::AdviseEither | Tok::Waive | Tok::Hold => {
             "a procedure is missing after it, such as `calibration of front radar`"
         }
-        Tok::Forbid | Tok::Allow => "an operation is missing after it, such as `drilling of radar bracket`",
+        Tok::Forbid | Tok::Allow | Tok::AllowOnly => {
+            "an operation is missing after it, such as `drilling of radar bracket`"
+        }
         Tok::Cites => "a source is missing after it, such as `VEL-PS-31`",
         _ => return None,
     };

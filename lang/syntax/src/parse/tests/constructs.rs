@@ -163,25 +163,6 @@ fn a_conclusion_that_is_not_evaluated_takes_all_up_to_the_next_clause() {
 }
 
 #[test]
-fn any_one_of_several_duties_is_one_conclusion() {
-    let text = "rule \"a\" then require either b of c or d of c\n  or e in the words \"f\" and advise either b or d";
-    let rule = "
-      RequireEither
-        ways
-          `b of c`
-          `d of c`
-          `e`
-        words `\"f\"`
-      AdviseEither
-        ways
-          `b`
-          `d`
-";
-    assert!(tree(text).ends_with(rule.trim_start_matches('\n')), "{}", tree(text));
-    assert_eq!(told("rule \"a\" then require either b of c and require d"), [(Code::UnexpectedWord, "and")]);
-}
-
-#[test]
 fn a_waiver_may_be_after_one_of_several() {
     let tree = tree("rule \"a\" then waive b of c after d removed or loosened or cracked in e and require f");
     assert!(tree.contains("`b of c after d removed or loosened or cracked in e`"), "{tree}");
