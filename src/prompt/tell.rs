@@ -124,6 +124,7 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
         | Fact::ListComplete(..)
         | Fact::SourceHolds(_)
         | Fact::Reading(_)
+        | Fact::LeftOpen(..)
         | Fact::Ended { .. }
         | Fact::Order { .. } => Vec::new(),
     }

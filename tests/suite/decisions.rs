@@ -1,4 +1,4 @@
-//! Decisions reached by hand: the rows written from statements, and the cases of published rule texts.
+//! Decisions reached by hand: the rows written from statements, and the cases of published rule texts; and constructs.
 //!
 //! Rows: written before any code, from invented statements alone. Published cases: each file names its source.
 
@@ -117,6 +117,14 @@ fn all_published_decisions_come_out_as_their_texts_say() {
         cells.split('`').filter(|word| word.starts_with("pd-")).map(str::to_string).collect();
     assert_eq!(with_tests, listed, "the files with tests, and those the README lists");
     assert!(readme.contains(&format!("## In: {tests} tests")), "the heading says another number than {tests}");
+}
+
+#[test]
+fn the_constructs_of_the_language_come_out_as_the_reference_says() {
+    let (passed, wrong) = run("tests/constructs");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    println!("{} tests of constructs", passed.values().map(Vec::len).sum::<usize>());
+    assert!(passed.len() > 1, "{passed:?}");
 }
 
 #[test]

@@ -17,6 +17,7 @@ use crate::shelf::{Changed, Numbers, Repository, knock_files};
 fn files() -> Vec<String> {
     let mut files = knock_files("tests/decisions");
     files.extend(knock_files("tests/published"));
+    files.extend(knock_files("tests/constructs"));
     files.extend(knock_files("examples"));
     files
 }

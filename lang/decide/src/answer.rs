@@ -182,6 +182,8 @@ pub struct Reason {
     pub certain: bool,
     /// The strength word.
     pub words: Option<String>,
+    /// Whether it is due is left open, for this reason.
+    pub left_open: Option<String>,
     /// The statement's words.
     pub says: Vec<String>,
     /// How it was read.

@@ -200,6 +200,8 @@ pub struct Conclusion {
     pub until: Option<(Lit, String)>,
     /// The strength word.
     pub words: Option<String>,
+    /// Whether it is due is left open, for this reason.
+    pub left_open: Option<String>,
     /// Of what a text that may not waive takes away: that it would, if the text held.
     pub would: Option<AtomId>,
     /// Its atom.

@@ -66,6 +66,8 @@ pub enum Fact {
     SourceHolds(SourceId),
     /// How the text of a rule is read that can be read in several ways.
     Reading(RuleId),
+    /// What a text leaves open: this conclusion of a rule.
+    LeftOpen(RuleId, u32),
     /// Whether what a line says was done ended so.
     Ended {
         /// The line.

@@ -125,6 +125,7 @@ impl Naming<'_> {
                 format!("{} holds", self.library.source(*source).map_or("", |source| source.name.as_str()))
             }
             Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
+            Fact::LeftOpen(rule, _) => format!("what {} leaves open", self.place(*rule)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -194,6 +195,10 @@ impl Naming<'_> {
                     readings.join(" or ")
                 )
             }
+            Fact::LeftOpen(rule, number) => {
+                let because = self.left_open(*rule, *number).unwrap_or_default();
+                format!("{} leaves it open, because \"{because}\". Ask the maker.", self.place(*rule))
+            }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Order { line, event } => {
                 format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
@@ -205,6 +210,10 @@ impl Naming<'_> {
     pub fn value(&self, variable: &Variable, value: u32) -> String {
         let name = self.fact(&variable.fact);
         match variable.values.get(value as usize) {
+            Some(Value::Yes | Value::No) if matches!(variable.fact, Fact::LeftOpen(..)) => {
+                let asks = matches!(variable.values.get(value as usize), Some(Value::Yes));
+                format!("{name} is {}", if asks { "asked" } else { "not asked" })
+            }
             Some(Value::Yes) => name,
             Some(Value::No) => format!("not {name}"),
             Some(Value::Term(term)) => format!("{name} is {}", self.term(*term)),

@@ -190,6 +190,7 @@ impl<'a> Teller<'a> {
 
     fn reason(&mut self, reason: &Reason, conclusion: Option<&Conclusion>) {
         let verb = match reason.said {
+            Said::Ask if reason.left_open.is_some() => "left open by",
             Said::Ask => "asked by",
             Said::Advise => "advised by",
             Said::Waive => "waived by",
@@ -201,6 +202,9 @@ impl<'a> Teller<'a> {
         };
         let words = reason.words.as_ref().map_or_else(String::new, |words| format!(" (\"{words}\")"));
         self.line(2, Tag::Source, &format!("{verb} \"{}\", {}{words}", reason.name, reason.citation), reason.rank);
+        if let Some(because) = &reason.left_open {
+            self.line(3, Tag::Plain, &format!("because {because}"), "");
+        }
         for says in &reason.says {
             self.line(3, Tag::Quote, &format!("\"{says}\""), "");
         }

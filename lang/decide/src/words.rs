@@ -18,6 +18,7 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
         format!("{} of {part}", vocabulary.doing(conclusion.what))
     };
     match conclusion.said {
+        Said::Ask if conclusion.left_open.is_some() => format!("leave open {duty}"),
         Said::Ask => format!("require {}{duty}", either(conclusion)),
         Said::Advise => format!("advise {}{duty}", either(conclusion)),
         Said::Waive => format!("waive {duty}"),
@@ -162,6 +163,7 @@ fn chain(out: &mut Markup, chain: &[ChainStep]) {
 
 fn reason(out: &mut Markup, reason: &Reason) {
     let verb = match reason.said {
+        Said::Ask if reason.left_open.is_some() => "left open by",
         Said::Ask => "by",
         Said::Advise => "advised by",
         Said::Waive => "waived by",
@@ -176,7 +178,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
     if let Some(words) = &reason.words {
         out.plain(format!(" (\"{words}\")"));
     }
-    if !reason.certain {
+    if !reason.certain && reason.left_open.is_none() {
         out.push(Tag::Open, "   if the open facts are so");
     }
     out.line();
@@ -184,6 +186,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
         "common practice" => label(out, "", "common practice, not the maker's word"),
         "shop policy" => label(out, "", "shop policy, not the maker's word"),
         _ => {}
+    }
+    if let Some(because) = &reason.left_open {
+        label(out, "", &format!("because {because}"));
     }
     for says in &reason.says {
         out.plain("             says ");

@@ -77,6 +77,7 @@ fn spoken_of(library: &Library, duty: &DutyName) -> bool {
     library.resolved.rules.iter().flat_map(|rule| &rule.conclusions).any(|conclusion| match &conclusion.kind {
         ConclusionKind::Require { duty, .. }
         | ConclusionKind::Advise { duty, .. }
+        | ConclusionKind::LeaveOpen { duty, .. }
         | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
         ConclusionKind::Either { ways, .. } => ways.iter().any(|way| way.procedure == procedure),
         _ => false,
@@ -368,6 +369,11 @@ impl Checker<'_> {
             (Fact::Reading(rule), FactName::Reading(source, section)) => self.library.rule(*rule).is_some_and(|rule| {
                 rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
             }),
+            (Fact::LeftOpen(rule, _), FactName::LeftOpen(source, section)) => {
+                self.library.rule(*rule).is_some_and(|rule| {
+                    rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
+                })
+            }
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,
             _ => false,

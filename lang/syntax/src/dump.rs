@@ -283,6 +283,10 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.token_if("words", *words);
             }),
+            ConclusionKind::LeaveOpen { what, because } => self.node("LeaveOpen", |dump| {
+                dump.range("what", *what);
+                dump.token("because", *because);
+            }),
             ConclusionKind::Waive { what } => self.range("Waive", *what),
             ConclusionKind::Forbid { what } => self.range("Forbid", *what),
             ConclusionKind::Allow { only, what, limit } => {

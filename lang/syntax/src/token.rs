@@ -392,13 +392,15 @@ pub enum Tok {
     /// `allow only`
     #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
     AllowOnly,
+    /// `leave open`
+    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
+    LeaveOpen,
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,
     /// A conclusion of the design that is not evaluated yet.
     #[token("ask", ignore(case))]
     #[token("warn", ignore(case))]
-    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     LaterConclusion,
     /// `after`

@@ -340,6 +340,13 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<TokenId>,
     },
+    /// `leave open P of S because "..."`
+    LeaveOpen {
+        /// Procedure and subject.
+        what: Range,
+        /// Why.
+        because: TokenId,
+    },
     /// `waive P of S after SENTENCE`, or `waive what "rule" asks`
     Waive {
         /// Procedure and subject with the cause it is waived for, or the rule named. Where the procedure

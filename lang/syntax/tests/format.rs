@@ -79,6 +79,7 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "Forbid",
         "Allow",
         "AllowOnly",
+        "LeaveOpen",
         "where",
         "Hold",
         "Statement",

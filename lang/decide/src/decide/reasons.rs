@@ -36,6 +36,7 @@ impl Decider<'_> {
             said: conclusion.said.clone(),
             certain,
             words: conclusion.words.clone(),
+            left_open: conclusion.left_open.clone(),
             says: rule.map(|rule| rule.says.clone()).unwrap_or_default(),
             read_as: rule
                 .map(|rule| {

@@ -44,6 +44,7 @@ impl Grounder<'_> {
             second: None,
             until: None,
             words: None,
+            left_open: None,
             would: None,
             atom: crate::atoms::AtomId(0),
         };
@@ -71,6 +72,17 @@ impl Grounder<'_> {
                     let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
                     self.take_away(number, Conclusion { said: Said::Excuse, ..stated }, body, weak, true);
                 }
+            }
+            ConclusionKind::LeaveOpen { duty, because } => {
+                let Some(of) = self.of(duty, &run.bound) else {
+                    return;
+                };
+                // Due or not, and nobody knows which until the maker is asked.
+                let variable = self.out.program.variable(Fact::LeftOpen(id, number), || Domain::YesNo);
+                let asked = self.out.program.leaf(variable, &Ask::Yes);
+                let left_open = Some(because.clone());
+                let stated = Conclusion { what: duty.procedure, of, left_open, ..base };
+                self.add(number, stated, holds.into_iter().chain([asked]).collect(), id, false);
             }
             ConclusionKind::Waive { duty, after } => {
                 let Some(of) = self.of(duty, &run.bound) else {

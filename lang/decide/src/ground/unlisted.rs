@@ -112,7 +112,9 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
 
 fn head<'a>(rule: &'a Rule, conclusion: &Conclusion) -> Option<(Derived, Head<'a>)> {
     match &conclusion.kind {
-        ConclusionKind::Require { duty, .. } => Some((Derived::Due(duty.procedure), Head { rule, of: duty.of })),
+        ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
+            Some((Derived::Due(duty.procedure), Head { rule, of: duty.of }))
+        }
         ConclusionKind::State(of, state) => Some((Derived::State(*state), Head { rule, of: Some(*of) })),
         _ => None,
     }

@@ -112,6 +112,7 @@ pub struct ReasonForm {
     pub(super) citation: String,
     pub(super) certain: bool,
     pub(super) words: Option<String>,
+    pub(super) left_open: Option<String>,
     pub(super) says: Vec<String>,
     pub(super) read_as: Vec<String>,
     pub(super) could_be_read_as: Vec<String>,

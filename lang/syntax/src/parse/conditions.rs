@@ -48,6 +48,7 @@ pub fn is_conclusion_verb(kind: Tok) -> bool {
             | Tok::Forbid
             | Tok::Allow
             | Tok::AllowOnly
+            | Tok::LeaveOpen
             | Tok::Hold
     )
 }
@@ -133,16 +134,23 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         what,
         limit,
     });
+    let leave_open = just(Tok::LeaveOpen)
+        .ignore_then(what.clone())
+        .then_ignore(just(Tok::Because))
+        .then(text())
+        .map(|(what, because)| ConclusionKind::LeaveOpen { what, because });
     let hold = just(Tok::Hold)
-        .ignore_then(what)
+        .ignore_then(what.clone())
         .then_ignore(just(Tok::Until))
         .then(until_condition())
         .map(|(what, until)| ConclusionKind::Hold { what, until });
     // Nobody knows yet what may stand in it, so all up to the next clause is taken: the rule is refused whole.
-    let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
-    let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
+    let rest = any().filter(|&kind| !begins_rule_clause(kind)).ignored();
+    // The `because` of what is left open begins no clause.
+    let left_open = just(Tok::LeaveOpen).then(what.clone()).then(just(Tok::Because)).then(text()).ignored();
+    let later = ranged(just(Tok::LaterConclusion).then(left_open.or(rest).repeated())).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((require, either, advise, waive, forbid, allow_only, allow, hold, later, statement))
+    choice((require, either, advise, waive, forbid, allow_only, allow, leave_open, hold, later, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;

@@ -87,6 +87,11 @@ impl Planner<'_> {
                     self.line(way.first - 1, indent + STEP);
                 }
             }
+            if let ConclusionKind::LeaveOpen { because, .. } = conclusion.kind
+                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
+            {
+                self.line(because - 1, indent + STEP);
+            }
             let waits = match &conclusion.kind {
                 ConclusionKind::Hold { until, .. } => Some(until),
                 ConclusionKind::Allow { limit, .. } => limit.as_ref(),

@@ -123,6 +123,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::Forbid => "forbid",
         Tok::Allow => "allow",
         Tok::AllowOnly => "allow only",
+        Tok::LeaveOpen => "leave open",
         Tok::Hold => "hold",
         Tok::LaterConclusion => "later conclusion",
         Tok::After => "after",

@@ -404,7 +404,13 @@ impl Sheet<'_> {
                 self.verb();
             }
             3 => {
-                if self.chance.once_in(2) {
+                if self.chance.once_in(3) {
+                    self.several("leave open");
+                    self.duty();
+                    self.may_break();
+                    self.put("because");
+                    self.text();
+                } else if self.chance.once_in(2) {
                     let verb = self.chance.pick(&["forbid", "allow"]);
                     self.put(verb);
                     self.duty();

@@ -38,6 +38,7 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::Advise { duty: of, words } => {
             format!("advise {}{}", duty(of), quoted(words))
         }
+        ConclusionKind::LeaveOpen { duty: of, because } => format!("leave open {} because \"{because}\"", duty(of)),
         ConclusionKind::Waive { duty: of, after } => match after {
             Some(after) => format!(
                 "waive {} after {}",

@@ -130,6 +130,10 @@ impl Dump<'_> {
                 format!("how {} section \"{section}\" is read", self.source_name(*source))
             }
             FactName::Reading(source, None) => format!("how {} is read", self.source_name(*source)),
+            FactName::LeftOpen(source, Some(section)) => {
+                format!("what {} section \"{section}\" leaves open", self.source_name(*source))
+            }
+            FactName::LeftOpen(source, None) => format!("what {} leaves open", self.source_name(*source)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),
         }

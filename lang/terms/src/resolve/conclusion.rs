@@ -42,6 +42,10 @@ impl<'a> Sentences<'a> {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
             }
+            tree::ConclusionKind::LeaveOpen { what, because } => {
+                let because = self.view.quoted(*because);
+                Ok(ConclusionKind::LeaveOpen { duty: self.due(*what, every)?, because })
+            }
             tree::ConclusionKind::Waive { what } => {
                 if let Some(rule) = self.rule_waived(*what) {
                     return Ok(ConclusionKind::WaiveRule(rule));

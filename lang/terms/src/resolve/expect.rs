@@ -268,12 +268,16 @@ impl<'a> Sentences<'a> {
         }
     }
 
-    /// `how SOURCE [section "..."] is read`.
+    /// `how SOURCE [section "..."] is read`, or `what SOURCE [section "..."] leaves open`.
     fn reading_named(&self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Option<FactName> {
         let mut probe = *cursor;
-        if !probe.take(known::HOW) {
+        let (ends, fact): (&[_], fn(_, _) -> FactName) = if probe.take(known::HOW) {
+            (&[known::IS, known::READ], FactName::Reading)
+        } else if probe.take(known::WHAT) {
+            (&[known::LEAVES, known::OPEN], FactName::LeftOpen)
+        } else {
             return None;
-        }
+        };
         let source = (1..=3_u32).find_map(|length| {
             let end = probe.at + length;
             if end >= probe.end {
@@ -289,11 +293,11 @@ impl<'a> Sentences<'a> {
             Some(_) => Some(self.view.quoted(probe.take_kind(Tok::Text)?)),
             None => None,
         };
-        if !probe.take_all(&[known::IS, known::READ]) {
+        if !probe.take_all(ends) {
             return None;
         }
         *cursor = probe;
-        Some(FactName::Reading(source, section))
+        Some(fact(source, section))
     }
 
     /// A fact by its name.

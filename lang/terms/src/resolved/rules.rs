@@ -53,6 +53,13 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<String>,
     },
+    /// Whether a duty is due is left open: the text says to ask, or does not say.
+    LeaveOpen {
+        /// What.
+        duty: Duty,
+        /// Why.
+        because: String,
+    },
     /// Not needed for a cause.
     Waive {
         /// What.

@@ -100,6 +100,8 @@ pub enum FactName {
     SourceHolds(SourceId),
     /// How a place of a text is read.
     Reading(SourceId, Option<String>),
+    /// What a place of a text leaves open.
+    LeftOpen(SourceId, Option<String>),
     /// Whether something was done before or after something happened.
     Order,
     /// Whether a list is complete.

@@ -32,7 +32,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
         let own = rests_on(rule);
         for conclusion in &rule.conclusions {
             match &conclusion.kind {
-                ConclusionKind::Require { duty, .. } => add(&mut out, rule, due(rule, duty), &own, false),
+                ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
+                    add(&mut out, rule, due(rule, duty), &own, false)
+                }
                 // A waiver takes away: what it rests on is denied by what it waives.
                 ConclusionKind::Waive { duty, .. } => add(&mut out, rule, due(rule, duty), &own, true),
                 ConclusionKind::WaiveRule(name) => {
@@ -40,7 +42,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     // It waives only while that rule asks, and so rests on all that rule rests on.
                     let theirs = rests_on(other);
                     for conclusion in &other.conclusions {
-                        if let ConclusionKind::Require { duty, .. } = &conclusion.kind {
+                        if let ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } =
+                            &conclusion.kind
+                        {
                             add(&mut out, rule, due(other, duty), &own, true);
                             add(&mut out, rule, due(other, duty), &theirs, true);
                         }

@@ -39,3 +39,20 @@ pub fn only_without_limit(failure: &Failure<'_>) -> Option<Problem> {
         "write `allow only DOING of PART where CONDITION`: beyond that it is forbidden",
     ))
 }
+
+/// `leave open` without what is left open, or without the reason.
+pub fn open_without_reason(failure: &Failure<'_>) -> Option<Problem> {
+    let verb =
+        (failure.range.first..failure.at).rev().find(|&index| failure.kind(index).is_some_and(is_conclusion_verb))?;
+    if failure.kind(verb) != Some(Tok::LeaveOpen) {
+        return None;
+    }
+    let (message, label) = if verb + 1 == failure.at {
+        ("`leave open` names no duty", "the procedure that is left open is missing before it")
+    } else if failure.expects("`because`") {
+        ("`leave open` gives no reason", "`because` and the reason are missing before it")
+    } else {
+        return None;
+    };
+    Some(failure.here(message, label, "write `leave open P of S because \"...\"`: what the text says, or does not say"))
+}

@@ -2,7 +2,7 @@
 
 use knockon_text::{Code, FileId, Problem, Span};
 
-use super::conclusions::{either_of_one, only_without_limit};
+use super::conclusions::{either_of_one, only_without_limit, open_without_reason};
 use super::{Failure, form_of, lines};
 use crate::parse::conditions::is_conclusion_verb;
 use crate::parse::items::begins_rule_clause;
@@ -59,6 +59,7 @@ pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
         .or_else(|| lines::line_of_another_item(failure))
         .or_else(|| either_of_one(failure))
         .or_else(|| only_without_limit(failure))
+        .or_else(|| open_without_reason(failure))
         .or_else(|| conclusion_out_of_place(failure))
         .or_else(|| comma_between_sentences(failure))
         .or_else(|| nothing_follows(failure))
@@ -286,9 +287,13 @@ fn nothing_follows(failure: &Failure<'_>) -> Option<Problem> {
         Tok::And | Tok::Or | Tok::Not => "a sentence is missing after it",
         Tok::When | Tok::Unless | Tok::Until => "a condition is missing after it",
         Tok::Then => "a conclusion is missing after it, such as `require calibration of front radar`",
-        Tok::Require | Tok::RequireEither | Tok::Advise | Tok::AdviseEither | Tok::Waive | Tok::Hold => {
-            "a procedure is missing after it, such as `calibration of front radar`"
-        }
+        Tok::Require
+        | Tok::RequireEither
+        | Tok::Advise
+        | Tok::AdviseEither
+        | Tok::Waive
+        | Tok::LeaveOpen
+        | Tok::Hold => "a procedure is missing after it, such as `calibration of front radar`",
         Tok::Forbid | Tok::Allow | Tok::AllowOnly => {
             "an operation is missing after it, such as `drilling of radar bracket`"
         }

@@ -41,3 +41,19 @@ fn what_is_allowed_may_have_a_limit_that_ends_where_the_next_conclusion_begins()
     assert!(tree(text).ends_with(rule.trim_start_matches('\n')), "{}", tree(text));
     assert_eq!(told("rule \"a\" then allow only b of c and require d"), [(Code::UnexpectedWord, "and")]);
 }
+
+#[test]
+fn what_is_left_open_has_its_reason_beside_that_of_the_rule() {
+    let text = "rule \"a\" then leave open b of c because \"d\" and require e because \"f\"";
+    let rule = "
+      LeaveOpen
+        what `b of c`
+        because `\"d\"`
+      Require
+        what `e`
+    Because `\"f\"`
+";
+    assert!(tree(text).ends_with(rule.trim_start_matches('\n')), "{}", tree(text));
+    assert_eq!(told("rule \"a\" then leave open b of c and require d"), [(Code::UnexpectedWord, "and")]);
+    assert_eq!(told("rule \"a\" then leave open because \"d\""), [(Code::UnexpectedWord, "because")]);
+}
