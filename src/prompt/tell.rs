@@ -136,9 +136,13 @@ fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec<Str
                 format!("scan after work of {module}, codes CODE"),
             ]
         }
-        Fact::Size { .. } | Fact::ListComplete(..) | Fact::SourceHolds(_) | Fact::Ended { .. } | Fact::Order { .. } => {
-            Vec::new()
-        }
+        Fact::Size { .. }
+        | Fact::ListComplete(..)
+        | Fact::SourceHolds(_)
+        | Fact::Reading(_)
+        | Fact::LeftOpen(..)
+        | Fact::Ended { .. }
+        | Fact::Order { .. } => Vec::new(),
     }
 }
 

@@ -110,7 +110,7 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
         }
     }
     for rule in &loaded.resolved.rules {
-        for condition in [&rule.when, &rule.unless].into_iter().flatten() {
+        for condition in rule.conditions() {
             named(condition).into_iter().for_each(&mut note);
         }
         for variable in &rule.variables {
@@ -227,10 +227,10 @@ fn names(library: &Library, test: &Test, rule: usize) -> bool {
         .map(|(procedure, _)| procedure)
         .collect();
     test.expects.iter().any(|expect| match &expect.kind {
-        ExpectKind::Duty { procedure, by, .. } => {
-            about.contains(procedure) || by.as_ref().is_some_and(|by| by.contains(&rule.name))
+        ExpectKind::Duty { duty, by, .. } => {
+            about.contains(&duty.procedure) || by.as_ref().is_some_and(|by| by.contains(&rule.name))
         }
-        ExpectKind::Held { procedure, .. } | ExpectKind::Met { procedure, .. } => about.contains(procedure),
+        ExpectKind::Held { duty, .. } | ExpectKind::Met { duty, .. } => about.contains(&duty.procedure),
         ExpectKind::Before(first, _) => about.contains(&first.0),
         _ => false,
     })

@@ -5,7 +5,7 @@ use knockon_proof::{NodeId, ProofGraph};
 use knockon_terms::TermId;
 use knockon_terms::resolved::RuleId;
 
-use crate::atoms::{Said, VariableIndex};
+use crate::atoms::{DutyKey, Said, VariableIndex};
 use crate::combine::{Outcome, Permitted};
 use crate::event::{Causes, EventId};
 
@@ -106,6 +106,8 @@ pub struct DutyVerdict {
     pub procedure: TermId,
     /// Of what.
     pub of: Option<TermId>,
+    /// The others of a choice, any one of which will do; none for a duty of its own.
+    pub or: Vec<(TermId, Option<TermId>)>,
     /// In words.
     pub name: String,
     /// The verdict.
@@ -128,6 +130,13 @@ pub struct DutyVerdict {
     pub exact: bool,
     /// The root of its proof.
     pub proof: Option<NodeId>,
+}
+
+impl DutyVerdict {
+    /// The duty it is about.
+    pub fn key(&self) -> DutyKey {
+        DutyKey { procedure: self.procedure, of: self.of, or: self.or.clone() }
+    }
 }
 
 /// A fact in words.
@@ -182,10 +191,14 @@ pub struct Reason {
     pub certain: bool,
     /// The strength word.
     pub words: Option<String>,
+    /// Whether it is due is left open, for this reason.
+    pub left_open: Option<String>,
     /// The statement's words.
     pub says: Vec<String>,
     /// How it was read.
     pub read_as: Vec<String>,
+    /// How else it could be read.
+    pub could_be_read_as: Vec<String>,
     /// Why.
     pub because: Option<String>,
     /// What follows if it is not done.

@@ -138,6 +138,45 @@ pub enum Said {
     Off,
 }
 
+/// What a verdict on a duty is about: a procedure and what it is of, or several, any one of which will do.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct DutyKey {
+    /// The procedure; of a choice, that of its first by name.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// The others of a choice, by name; none for a duty of its own.
+    pub or: Vec<(TermId, Option<TermId>)>,
+}
+
+impl DutyKey {
+    /// A duty of its own.
+    pub fn one(procedure: TermId, of: Option<TermId>) -> DutyKey {
+        DutyKey { procedure, of, or: Vec::new() }
+    }
+
+    /// The duty, or all of a choice.
+    pub fn ways(&self) -> impl Iterator<Item = (TermId, Option<TermId>)> {
+        std::iter::once((self.procedure, self.of)).chain(self.or.iter().copied())
+    }
+
+    /// What it is of, each once.
+    pub fn subjects(&self) -> Vec<TermId> {
+        let mut all: Vec<TermId> = Vec::new();
+        for of in self.ways().filter_map(|(_, of)| of) {
+            if !all.contains(&of) {
+                all.push(of);
+            }
+        }
+        all
+    }
+
+    /// Whether it is a choice with this among its duties.
+    pub fn chooses(&self, procedure: TermId, of: Option<TermId>) -> bool {
+        !self.or.is_empty() && self.ways().any(|way| way == (procedure, of))
+    }
+}
+
 /// One conclusion with its terms.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Conclusion {
@@ -151,6 +190,8 @@ pub struct Conclusion {
     pub what: TermId,
     /// Of what.
     pub of: Option<TermId>,
+    /// Of a choice, the others.
+    pub or: Vec<(TermId, Option<TermId>)>,
     /// The causes; for a waiver those it covers. Empty: the car as it stands, for a waiver every cause.
     pub causes: Causes,
     /// Of a waiver that names no cause: it is for the car as it stands, whatever was done to it.
@@ -165,10 +206,24 @@ pub struct Conclusion {
     pub until: Option<(Lit, String)>,
     /// The strength word; the words of a question or warning.
     pub words: Option<String>,
+    /// Whether it is due is left open, for this reason.
+    pub left_open: Option<String>,
     /// Of what a text that may not waive takes away: that it would, if the text held.
     pub would: Option<AtomId>,
     /// Its atom.
     pub atom: AtomId,
+}
+
+impl Conclusion {
+    /// The duty it is about.
+    pub fn duty(&self) -> DutyKey {
+        DutyKey { procedure: self.what, of: self.of, or: self.or.clone() }
+    }
+
+    /// Whether it is about a duty.
+    pub fn is_about(&self, duty: &DutyKey) -> bool {
+        self.what == duty.procedure && self.of == duty.of && self.or == duty.or
+    }
 }
 
 /// All atoms, clauses and conclusions of one job.

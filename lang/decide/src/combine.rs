@@ -3,7 +3,7 @@
 use knockon_rules::Library;
 use knockon_terms::TermId;
 
-use crate::atoms::{AtomId, Claim, Conclusion, Lit, Program, Said};
+use crate::atoms::{AtomId, Claim, Conclusion, DutyKey, Lit, Program, Said};
 use crate::event::{Causes, EventId};
 use crate::precedence::{TextOrder, ask_defeats, covers, covers_causes, is_so, waiver_defeats};
 
@@ -60,6 +60,17 @@ pub enum Permitted {
     Forbidden,
 }
 
+/// A sensor that an event may touch.
+#[derive(Clone, Copy, Debug)]
+pub struct TouchedSensor {
+    /// That the event touches it.
+    pub touched: AtomId,
+    /// That somebody speaks of it for the event.
+    pub spoken: Option<AtomId>,
+    /// That it is fitted.
+    pub fitted: Lit,
+}
+
 /// Everything said about one duty.
 #[derive(Clone, Debug)]
 pub struct DutyCase<'a> {
@@ -67,10 +78,8 @@ pub struct DutyCase<'a> {
     pub conclusions: Vec<&'a Conclusion>,
     /// The different causes.
     pub causes: Vec<Causes>,
-    /// For the silence of its subject: for each event, the atoms that it is touched and that somebody speaks.
-    pub touched: Vec<(AtomId, Option<AtomId>)>,
-    /// Whether the subject is fitted.
-    pub fitted: Lit,
+    /// For the silence of the sensors it is of: for each event, whether it is touched and somebody speaks.
+    pub touched: Vec<TouchedSensor>,
     /// All atoms the verdict looks at.
     pub atoms: Vec<AtomId>,
     order: &'a TextOrder,
@@ -82,17 +91,14 @@ impl<'a> DutyCase<'a> {
         program: &'a Program,
         order: &'a TextOrder,
         possible: &dyn Fn(AtomId) -> bool,
-        procedure: TermId,
-        of: Option<TermId>,
-        fitted: Lit,
-        is_sensor: bool,
+        duty: &DutyKey,
+        sensors: &[(TermId, Lit)],
     ) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
             .filter(|conclusion| {
-                conclusion.what == procedure
-                    && conclusion.of == of
+                conclusion.is_about(duty)
                     && matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse)
                     && possible(conclusion.atom)
             })
@@ -104,34 +110,32 @@ impl<'a> DutyCase<'a> {
         // A waiver for every cause is about all that touches the subject.
         if conclusions.iter().any(|conclusion| conclusion.every_cause && conclusion.would.is_none()) {
             events.extend(program.claims.iter().filter_map(|claim| match claim {
-                Claim::Touched(part, event) if Some(*part) == of => Some(*event),
+                Claim::Touched(part, event) if duty.ways().any(|(_, of)| of == Some(*part)) => Some(*event),
                 _ => None,
             }));
         }
         events.sort();
         events.dedup();
-        let touched: Vec<(AtomId, Option<AtomId>)> = match of {
-            Some(part) if is_sensor => events
-                .iter()
-                .filter_map(|&event| {
-                    let touched = program.find(&Claim::Touched(part, event))?;
-                    Some((touched, program.find(&Claim::Spoken(part, event))))
-                })
-                .collect(),
-            _ => Vec::new(),
-        };
+        let mut touched = Vec::new();
+        for &(sensor, fitted) in sensors {
+            touched.extend(events.iter().filter_map(|&event| {
+                let touched = program.find(&Claim::Touched(sensor, event))?;
+                Some(TouchedSensor { touched, spoken: program.find(&Claim::Spoken(sensor, event)), fitted })
+            }));
+        }
         let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
-        atoms.extend(touched.iter().flat_map(|(touched, spoken)| [Some(*touched), *spoken]).flatten());
-        if let Lit::Atom(atom, _) = fitted
-            && !touched.is_empty()
-        {
-            atoms.push(atom);
+        for sensor in &touched {
+            atoms.push(sensor.touched);
+            atoms.extend(sensor.spoken);
+            if let Lit::Atom(atom, _) = sensor.fitted {
+                atoms.push(atom);
+            }
         }
         atoms.extend(conclusions.iter().filter_map(|conclusion| conclusion.would));
         atoms.extend(order_atoms(order, &conclusions));
         atoms.sort();
         atoms.dedup();
-        DutyCase { conclusions, causes, touched, fitted, atoms, order }
+        DutyCase { conclusions, causes, touched, atoms, order }
     }
 
     /// The verdict where `holds` says which atoms do.
@@ -142,13 +146,15 @@ impl<'a> DutyCase<'a> {
             return verdict;
         }
         // One cause waived does not speak for another of this duty's that nobody speaks of.
-        let fitted = match self.fitted {
+        let fitted = |lit: Lit| match lit {
             Lit::True => true,
             Lit::False => false,
             Lit::Atom(atom, sign) => holds(atom) == sign,
         };
-        let silent =
-            fitted && self.touched.iter().any(|&(touched, spoken)| holds(touched) && !spoken.is_some_and(holds));
+        let silent = self
+            .touched
+            .iter()
+            .any(|sensor| fitted(sensor.fitted) && holds(sensor.touched) && !sensor.spoken.is_some_and(holds));
         // A text that may not waive would waive, and does not hold: somebody must look, as with silence, unless another
         // text says the same.
         let look = self.conclusions.iter().any(|weak| {

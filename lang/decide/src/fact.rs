@@ -4,7 +4,7 @@
 //! choice with exactly one value. What is known narrows the values; what is open has several left.
 
 use knockon_measure::{Exact, Interval, Range};
-use knockon_terms::resolved::{Codes, Kept, List, SourceId};
+use knockon_terms::resolved::{Codes, Kept, List, RuleId, SourceId};
 use knockon_terms::{TermId, Vocabulary};
 
 use crate::event::EventId;
@@ -75,6 +75,10 @@ pub enum Fact {
     ListComplete(List, Option<TermId>),
     /// Whether a text that may not waive holds after all.
     SourceHolds(SourceId),
+    /// How the text of a rule is read that can be read in several ways.
+    Reading(RuleId),
+    /// What a text leaves open: this conclusion of a rule.
+    LeftOpen(RuleId, u32),
     /// Whether what a line says was done ended so.
     Ended {
         /// The line.
@@ -107,6 +111,8 @@ pub enum Fact {
 pub enum Ask {
     /// It is so.
     Yes,
+    /// The text is read in this of its ways.
+    Reading(usize),
     /// It is one of these terms.
     OneOf(Vec<TermId>),
     /// Its number lies in one of these ranges.
@@ -137,6 +143,8 @@ pub enum Domain {
     Number(Option<Interval>),
     /// A whole number; the value, where it is known.
     Whole(Option<i64>),
+    /// One of so many readings.
+    Readings(usize),
     /// Inside, on the edge, outside.
     Place,
 }
@@ -158,6 +166,8 @@ pub enum Value {
     Number(Range),
     /// A whole number from one to another, both included.
     Whole(Option<i64>, Option<i64>),
+    /// This reading.
+    Reading(usize),
     /// Wholly inside.
     Inside,
     /// On the edge.
@@ -223,6 +233,7 @@ impl Variable {
     pub fn cut(&mut self) -> bool {
         let mut values: Vec<Value> = match &self.domain {
             Domain::YesNo => vec![Value::No, Value::Yes],
+            Domain::Readings(count) => (0..(*count).min(MOST_VALUES)).map(Value::Reading).collect(),
             Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
             Domain::Terms(terms) => self.term_values(terms),
             Domain::AnyTerm => self.any_term_values(),
@@ -356,6 +367,7 @@ impl Variable {
 fn satisfies(ask: &Ask, value: &Value) -> bool {
     match (ask, value) {
         (Ask::Yes, Value::Yes) => true,
+        (Ask::Reading(asked), Value::Reading(reading)) => asked == reading,
         (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
         (Ask::OneOf(terms), Value::OneOf(alike)) => alike.iter().all(|term| terms.contains(term)),
         (Ask::Within(ranges), Value::Number(value)) => ranges.iter().any(|range| range.covers(value)),

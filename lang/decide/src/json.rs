@@ -24,7 +24,7 @@ use crate::naming::Naming;
 pub use forms::AnswerForm;
 use forms::{
     CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm, OperationForm, OrderForm,
-    OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm, ToolForm, TouchedForm,
+    OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm, ToolForm, TouchedForm, WayForm,
 };
 pub use job::{JobForm, job};
 
@@ -93,6 +93,7 @@ impl Former<'_> {
         let DutyVerdict {
             procedure,
             of,
+            or,
             name,
             verdict,
             floor,
@@ -114,6 +115,13 @@ impl Former<'_> {
             name: name.clone(),
             procedure: self.naming.term(*procedure).to_string(),
             of: of.map(|of| self.naming.term(of).to_string()),
+            or: or
+                .iter()
+                .map(|(procedure, of)| WayForm {
+                    procedure: self.naming.term(*procedure).to_string(),
+                    of: of.map(|of| self.naming.term(of).to_string()),
+                })
+                .collect(),
             verdict: verdict.words(),
             floor: *floor,
             outcomes: outcomes
@@ -151,8 +159,10 @@ impl Former<'_> {
             said,
             certain,
             words,
+            left_open,
             says,
             read_as,
+            could_be_read_as,
             because,
             without_it,
             weak,
@@ -180,8 +190,10 @@ impl Former<'_> {
             citation: citation.clone(),
             certain: *certain,
             words: words.clone(),
+            left_open: left_open.clone(),
             says: says.clone(),
             read_as: read_as.clone(),
+            could_be_read_as: could_be_read_as.clone(),
             because: because.clone(),
             without_it: without_it.clone(),
             may_not_waive: weak.clone(),

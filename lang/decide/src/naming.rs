@@ -1,11 +1,13 @@
 //! Names of facts, values and events in the words of the trade.
 
+mod readings;
+
 use knockon_measure::{Bound, Date, Quantity, Range};
 use knockon_rules::Library;
 use knockon_terms::resolved::List;
 use knockon_terms::{Detail, TermId};
 
-use crate::atoms::VariableIndex;
+use crate::atoms::{DutyKey, VariableIndex};
 use crate::event::{Event, EventId, Origin};
 use crate::fact::{Fact, Value, Variable, of_words};
 use crate::job::JobFacts;
@@ -83,6 +85,11 @@ impl Naming<'_> {
         of_words(self.library.vocabulary(), self.term(procedure), of)
     }
 
+    /// A duty in words; of a choice, all of it.
+    pub fn duty_key(&self, duty: &DutyKey) -> String {
+        duty.ways().map(|(procedure, of)| self.duty(procedure, of)).collect::<Vec<_>>().join(" or ")
+    }
+
     /// A fact in words.
     pub fn fact(&self, fact: &Fact) -> String {
         let vocabulary = self.library.vocabulary();
@@ -122,6 +129,8 @@ impl Naming<'_> {
             Fact::SourceHolds(source) => {
                 format!("{} holds", self.library.source(*source).map_or("", |source| source.name.as_str()))
             }
+            Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
+            Fact::LeftOpen(rule, _) => format!("what {} leaves open", self.place(*rule)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -189,6 +198,20 @@ impl Naming<'_> {
                 let name = self.library.source(*source).map_or("", |source| source.name.as_str());
                 format!("Does {name} hold for this car, as it reads today? Look in the maker's text.")
             }
+            Fact::Reading(rule) => {
+                let readings = self.library.rule(*rule).map_or(0, |rule| rule.readings.len());
+                let readings: Vec<String> =
+                    (0..readings).map(|reading| format!("as \"{}\"", self.reading(*rule, reading))).collect();
+                let place = self.read_place(*rule);
+                format!(
+                    "How is {place} read: {}? Look in the maker's text; an encoder settles it.",
+                    readings.join(" or ")
+                )
+            }
+            Fact::LeftOpen(rule, number) => {
+                let because = self.left_open(*rule, *number).unwrap_or_default();
+                format!("{} leaves it open, because \"{because}\". Ask the maker.", self.place(*rule))
+            }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Code { module, scan: None, .. } => {
                 format!("Which codes are in {}? Read it after the work.", vocabulary.name(*module))
@@ -228,6 +251,10 @@ impl Naming<'_> {
         }
         let name = self.fact(&variable.fact);
         match variable.values.get(value as usize) {
+            Some(Value::Yes | Value::No) if matches!(variable.fact, Fact::LeftOpen(..)) => {
+                let asks = matches!(variable.values.get(value as usize), Some(Value::Yes));
+                format!("{name} is {}", if asks { "asked" } else { "not asked" })
+            }
             Some(Value::Yes) => name,
             Some(Value::No) => format!("not {name}"),
             Some(Value::Term(term)) => format!("{name} is {}", self.term(*term)),
@@ -235,6 +262,12 @@ impl Naming<'_> {
                 let terms: Vec<&str> = terms.iter().map(|&term| self.term(term)).collect();
                 format!("{name} is {}", terms.join(" or "))
             }
+            Some(Value::Reading(reading)) => match variable.fact {
+                Fact::Reading(rule) => {
+                    format!("{} is read as \"{}\"", self.read_place(rule), self.reading(rule, *reading))
+                }
+                _ => name,
+            },
             Some(Value::OtherTerm) => format!("{name} is another"),
             Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
             Some(Value::Whole(first, last)) => {

@@ -10,7 +10,7 @@ use crate::atoms::{AtomId, Conclusion, Lit};
 
 /// Whether a waiver speaks of what is asked: the same duty, and all its causes.
 pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
-    if waiver.what != ask.what || waiver.of != ask.of {
+    if waiver.what != ask.what || waiver.of != ask.of || waiver.or != ask.or {
         return false;
     }
     if let Some(rule) = waiver.only_rule

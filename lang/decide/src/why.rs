@@ -9,12 +9,11 @@ use std::collections::BTreeSet;
 
 use knockon_proof::NodeId;
 use knockon_rules::Library;
-use knockon_terms::TermId;
 use knockon_text::markup::{Markup, Tag};
 use knockon_text::suggest::nearest;
 
 use crate::answer::{CauseVerdict, ChainStep, DutyVerdict, Met, OperationVerdict, Reason, Silence, Verdict};
-use crate::atoms::{AtomId, Conclusion, Said};
+use crate::atoms::{AtomId, Conclusion, DutyKey, Said};
 use crate::decide::Decided;
 use crate::naming::Naming;
 use crate::proving::Prover;
@@ -168,11 +167,11 @@ impl<'a> Teller<'a> {
             }
         }
         for cause in &duty.causes {
-            self.cause(cause, duty.procedure, duty.of);
+            self.cause(cause, &duty.key());
         }
     }
 
-    fn cause(&mut self, cause: &CauseVerdict, what: TermId, of: Option<TermId>) {
+    fn cause(&mut self, cause: &CauseVerdict, duty: &DutyKey) {
         let outcomes: Vec<&str> = cause.outcomes.iter().map(|outcome| outcome.words()).collect();
         self.line(1, Tag::Plain, &format!("because of {}", cause.words), &outcomes.join(" or "));
         let mut reasons: Vec<&Reason> = cause.reasons.iter().collect();
@@ -182,8 +181,7 @@ impl<'a> Teller<'a> {
             let conclusion = self.decided.grounded.program.conclusions.iter().find(|conclusion| {
                 conclusion.rule == reason.rule
                     && conclusion.said == reason.said
-                    && conclusion.what == what
-                    && conclusion.of == of
+                    && conclusion.is_about(duty)
                     && conclusion.causes == cause.causes
             });
             self.reason(reason, conclusion);
@@ -192,6 +190,7 @@ impl<'a> Teller<'a> {
 
     fn reason(&mut self, reason: &Reason, conclusion: Option<&Conclusion>) {
         let verb = match reason.said {
+            Said::Ask if reason.left_open.is_some() => "left open by",
             Said::Ask => "asked by",
             Said::Advise => "advised by",
             Said::Waive => "waived by",
@@ -206,11 +205,17 @@ impl<'a> Teller<'a> {
         };
         let words = reason.words.as_ref().map_or_else(String::new, |words| format!(" (\"{words}\")"));
         self.line(2, Tag::Source, &format!("{verb} \"{}\", {}{words}", reason.name, reason.citation), reason.rank);
+        if let Some(because) = &reason.left_open {
+            self.line(3, Tag::Plain, &format!("because {because}"), "");
+        }
         for says in &reason.says {
             self.line(3, Tag::Quote, &format!("\"{says}\""), "");
         }
         for read in &reason.read_as {
             self.line(3, Tag::Plain, &format!("read as {read}"), "");
+        }
+        for read in &reason.could_be_read_as {
+            self.line(3, Tag::Plain, &format!("could also be read as \"{read}\""), "");
         }
         for weak in &reason.weak {
             self.line(3, Tag::Plain, &format!("may require, not waive: {weak}"), "");

@@ -12,15 +12,16 @@ use crate::naming::Naming;
 
 /// A conclusion in words.
 pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
-    let duty = naming.duty(conclusion.what, conclusion.of);
+    let duty = naming.duty_key(&conclusion.duty());
     let doing = || {
         let vocabulary = naming.library.vocabulary();
         let part = conclusion.of.map_or("", |part| vocabulary.name(part));
         format!("{} of {part}", vocabulary.doing(conclusion.what))
     };
     match conclusion.said {
-        Said::Ask => format!("require {duty}"),
-        Said::Advise => format!("advise {duty}"),
+        Said::Ask if conclusion.left_open.is_some() => format!("leave open {duty}"),
+        Said::Ask => format!("require {}{duty}", either(conclusion)),
+        Said::Advise => format!("advise {}{duty}", either(conclusion)),
         Said::Waive => format!("waive {duty}"),
         Said::Excuse => format!("{duty} not needed, if no other rule asks"),
         Said::Forbid => format!("forbid {}", doing()),
@@ -39,6 +40,11 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
             None => duty,
         },
     }
+}
+
+/// What stands before a choice.
+fn either(conclusion: &Conclusion) -> &'static str {
+    if conclusion.or.is_empty() { "" } else { "either " }
 }
 
 /// The whole answer.
@@ -90,6 +96,9 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
         out.plain(format!("   {floor}"));
     }
     out.line();
+    if !duty.or.is_empty() {
+        label(out, "", "any one of them will do");
+    }
     match &duty.met {
         Met::No => {}
         Met::Yes(line) => label(out, "met", line),
@@ -170,6 +179,7 @@ fn chain(out: &mut Markup, chain: &[ChainStep]) {
 
 fn reason(out: &mut Markup, reason: &Reason) {
     let verb = match reason.said {
+        Said::Ask if reason.left_open.is_some() => "left open by",
         Said::Ask => "by",
         Said::Advise => "advised by",
         Said::Waive => "waived by",
@@ -187,7 +197,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
     if let Some(words) = &reason.words {
         out.plain(format!(" (\"{words}\")"));
     }
-    if !reason.certain {
+    if !reason.certain && reason.left_open.is_none() {
         out.push(Tag::Open, "   if the open facts are so");
     }
     out.line();
@@ -196,6 +206,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
         "shop policy" => label(out, "", "shop policy, not the maker's word"),
         _ => {}
     }
+    if let Some(because) = &reason.left_open {
+        label(out, "", &format!("because {because}"));
+    }
     for says in &reason.says {
         out.plain("             says ");
         out.push(Tag::Quote, format!("\"{says}\""));
@@ -203,6 +216,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
     }
     for read in &reason.read_as {
         label(out, "", &format!("read as {read}"));
+    }
+    for read in &reason.could_be_read_as {
+        label(out, "", &format!("could also be read as \"{read}\""));
     }
     if let Some(because) = &reason.because {
         label(out, "", &format!("why: {because}"));

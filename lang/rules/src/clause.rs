@@ -34,6 +34,8 @@ pub struct Clause {
     pub rule: RuleId,
     /// Which of the rule's ways this is.
     pub way: u32,
+    /// By which of the rule's readings.
+    pub reading: usize,
     /// What must hold.
     pub literals: Vec<Literal>,
     /// The class words met under `any`: bound here, seen by the conclusions.
@@ -45,23 +47,32 @@ type Way = (Vec<Literal>, Vec<VariableId>);
 
 /// The clauses of a rule.
 pub fn clauses(id: RuleId, rule: &Rule) -> Result<Vec<Clause>, Problem> {
-    let Some(when) = &rule.when else {
-        return Ok(Vec::new());
-    };
-    match ways(when, false) {
-        Some(ways) => Ok(ways
-            .into_iter()
-            .enumerate()
-            .map(|(way, (literals, variables))| Clause { rule: id, way: way as u32, literals, variables })
-            .collect()),
-        None => Err(Problem::at(
-            Code::TooManyAlternatives,
-            rule.span,
-            format!("the condition of \"{}\" can hold in more than {MOST_ALTERNATIVES} ways", rule.name),
-            "this rule",
-        )
-        .help("give the inner condition a state of its own, and name the state here")),
+    let mut all: Vec<Clause> = Vec::new();
+    for reading in 0..rule.reading_count() {
+        let Some(when) = rule.when_by(reading) else { continue };
+        let ways = ways(when, false).ok_or_else(|| too_many(rule))?;
+        all.extend(ways.into_iter().map(|(literals, variables)| Clause {
+            rule: id,
+            way: 0,
+            reading,
+            literals,
+            variables,
+        }));
     }
+    for (way, clause) in all.iter_mut().enumerate() {
+        clause.way = way as u32;
+    }
+    Ok(all)
+}
+
+fn too_many(rule: &Rule) -> Problem {
+    Problem::at(
+        Code::TooManyAlternatives,
+        rule.span,
+        format!("the condition of \"{}\" can hold in more than {MOST_ALTERNATIVES} ways", rule.name),
+        "this rule",
+    )
+    .help("give the inner condition a state of its own, and name the state here")
 }
 
 /// All ways a condition can hold, or nothing past the limit. `denied`: the ways it can fail.

@@ -28,10 +28,15 @@ pub fn clauses(library: &Library, only: Option<FileId>) -> String {
         let bound = if bound.is_empty() { String::new() } else { format!(" for {}", bound.join(", ")) };
         let literals: Vec<String> =
             clause.literals.iter().map(|literal| literal_words(library, rule, literal)).collect();
-        let conclusions: Vec<String> =
-            rule.conclusions.iter().map(|conclusion| conclusion_words(resolved, rule, conclusion)).collect();
+        let conclusions: Vec<String> = rule
+            .conclusions_by(clause.reading)
+            .into_iter()
+            .map(|(_, said)| conclusion_words(resolved, rule, said))
+            .collect();
+        let reading =
+            if rule.readings.is_empty() { String::new() } else { format!(" by reading {}", clause.reading + 1) };
         let text = format!(
-            "\"{}\" {}{bound}: {} => {}",
+            "\"{}\" {}{reading}{bound}: {} => {}",
             rule.name,
             clause.way + 1,
             literals.join("; "),

@@ -7,7 +7,7 @@ use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{ConclusionKind, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
+use knockon_terms::resolved::{ConclusionKind, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
 use knockon_text::{Code, Problem};
 
 /// The day tests are decided as of where they say none: fixed, so that a test means the same tomorrow.
@@ -67,18 +67,30 @@ pub fn run(library: &Library, test: &Test) -> TestResult {
 /// A test with nothing expected, or that expects nothing of what no rule ever speaks of.
 fn never_fails(library: &Library, test: &Test) -> bool {
     test.expects.iter().all(|expect| match &expect.kind {
-        ExpectKind::Duty { procedure, verdict: Verdict::Absent, .. } => !spoken_of(library, *procedure),
+        ExpectKind::Duty { duty, verdict: Verdict::Absent, .. } => !spoken_of(library, duty),
         _ => false,
     })
 }
 
-fn spoken_of(library: &Library, procedure: TermId) -> bool {
+fn spoken_of(library: &Library, duty: &DutyName) -> bool {
+    let procedure = duty.procedure;
     library.resolved.rules.iter().flat_map(|rule| &rule.conclusions).any(|conclusion| match &conclusion.kind {
         ConclusionKind::Require { duty, .. }
         | ConclusionKind::Advise { duty, .. }
+        | ConclusionKind::LeaveOpen { duty, .. }
         | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
+        ConclusionKind::Either { ways, .. } => ways.iter().any(|way| way.procedure == procedure),
         _ => false,
     })
+}
+
+/// Whether a verdict is on the duty a test names; the duties of a choice may be named in any order.
+fn is_duty(duty: &DutyVerdict, name: &DutyName) -> bool {
+    let mut named: Vec<_> = std::iter::once((name.procedure, name.of)).chain(name.or.iter().copied()).collect();
+    let mut ways: Vec<_> = duty.key().ways().collect();
+    named.sort_unstable();
+    ways.sort_unstable();
+    named == ways
 }
 
 struct Checker<'a> {
@@ -92,8 +104,8 @@ impl Checker<'_> {
         &self.decided.answer
     }
 
-    fn duty(&self, procedure: TermId, of: Option<TermId>) -> Option<&DutyVerdict> {
-        self.answer().duties.iter().find(|duty| duty.procedure == procedure && duty.of == of)
+    fn duty(&self, name: &DutyName) -> Option<&DutyVerdict> {
+        self.answer().duties.iter().find(|duty| is_duty(duty, name))
     }
 
     fn name(&self, term: TermId) -> &str {
@@ -103,17 +115,18 @@ impl Checker<'_> {
     /// What is found instead; nothing where the expectation holds.
     fn wrong(&self, expect: &Expect) -> Option<String> {
         match &expect.kind {
-            ExpectKind::Duty { procedure, of, verdict, by, because_of, words } => self
-                .verdict(*procedure, *of, verdict)
-                .or_else(|| by.as_ref().and_then(|by| self.by(*procedure, *of, by)))
-                .or_else(|| because_of.and_then(|cause| self.because_of(*procedure, *of, cause)))
-                .or_else(|| words.as_ref().and_then(|words| self.words(*procedure, *of, words))),
-            ExpectKind::Met { procedure, of, yes } => {
-                let met = matches!(self.duty(*procedure, *of)?.met, Met::Yes(_));
+            ExpectKind::Duty { duty, verdict, by, because_of, words } => self
+                .verdict(duty, verdict)
+                .or_else(|| by.as_ref().and_then(|by| self.by(duty, by)))
+                .or_else(|| because_of.and_then(|cause| self.because_of(duty, cause)))
+                .or_else(|| words.as_ref().and_then(|words| self.words(duty, words))),
+            ExpectKind::Met { duty, yes } => {
+                let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
+                let met = matches!(duty.met, Met::Yes(_));
                 (met != *yes).then(|| if met { "it is met" } else { "it is not met" }.to_string())
             }
-            ExpectKind::Held { procedure, of, yes } => {
-                let Some(duty) = self.duty(*procedure, *of) else { return Some("there is no such duty".to_string()) };
+            ExpectKind::Held { duty, yes } => {
+                let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
                 let held = !duty.held.is_empty();
                 (held != *yes).then(|| match duty.held.first() {
                     Some(held) => format!("it is held until {}", held.until),
@@ -200,8 +213,8 @@ impl Checker<'_> {
         }
     }
 
-    fn verdict(&self, procedure: TermId, of: Option<TermId>, wanted: &Verdict) -> Option<String> {
-        let found = self.duty(procedure, of);
+    fn verdict(&self, name: &DutyName, wanted: &Verdict) -> Option<String> {
+        let found = self.duty(name);
         let same = matches!(
             (found.map(|duty| duty.verdict), wanted),
             (None, Verdict::Absent)
@@ -240,8 +253,8 @@ impl Checker<'_> {
         Some(format!("it turns on {}", all.join(", ")))
     }
 
-    fn by(&self, procedure: TermId, of: Option<TermId>, wanted: &[String]) -> Option<String> {
-        let duty = self.duty(procedure, of)?;
+    fn by(&self, name: &DutyName, wanted: &[String]) -> Option<String> {
+        let duty = self.duty(name)?;
         // The rules that give this verdict; of one settled only by cases, or open, all that may.
         let gives = |said: &Said| match duty.verdict {
             Given::Required => *said == Said::Ask,
@@ -264,8 +277,8 @@ impl Checker<'_> {
         })
     }
 
-    fn because_of(&self, procedure: TermId, of: Option<TermId>, cause: (TermId, Option<TermId>)) -> Option<String> {
-        let duty = self.duty(procedure, of)?;
+    fn because_of(&self, name: &DutyName, cause: (TermId, Option<TermId>)) -> Option<String> {
+        let duty = self.duty(name)?;
         let found =
             duty.causes.iter().flat_map(|found| &found.causes).any(|event| self.is_event(event.0 as usize, cause));
         (!found).then(|| {
@@ -274,8 +287,8 @@ impl Checker<'_> {
         })
     }
 
-    fn words(&self, procedure: TermId, of: Option<TermId>, wanted: &str) -> Option<String> {
-        let duty = self.duty(procedure, of)?;
+    fn words(&self, name: &DutyName, wanted: &str) -> Option<String> {
+        let duty = self.duty(name)?;
         let mut found =
             duty.causes.iter().flat_map(|cause| &cause.reasons).filter_map(|reason| reason.words.as_deref());
         (!found.any(|words| words == wanted)).then(|| "no reason is in these words".to_string())
@@ -306,9 +319,9 @@ impl Checker<'_> {
     fn something_else(&self) -> Option<String> {
         let mentioned = |duty: &DutyVerdict| {
             self.test.expects.iter().any(|expect| match &expect.kind {
-                ExpectKind::Duty { procedure, of, .. }
-                | ExpectKind::Met { procedure, of, .. }
-                | ExpectKind::Held { procedure, of, .. } => duty.procedure == *procedure && duty.of == *of,
+                ExpectKind::Duty { duty: name, .. }
+                | ExpectKind::Met { duty: name, .. }
+                | ExpectKind::Held { duty: name, .. } => is_duty(duty, name),
                 _ => false,
             })
         };
@@ -377,6 +390,14 @@ impl Checker<'_> {
             ) => new == named_new && part == named_part && quality == named,
             (Fact::Why(event), FactName::Why { what, subject }) => {
                 self.is_event(event.0 as usize, (*what, Some(*subject)))
+            }
+            (Fact::Reading(rule), FactName::Reading(source, section)) => self.library.rule(*rule).is_some_and(|rule| {
+                rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
+            }),
+            (Fact::LeftOpen(rule, _), FactName::LeftOpen(source, section)) => {
+                self.library.rule(*rule).is_some_and(|rule| {
+                    rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
+                })
             }
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,

@@ -234,27 +234,33 @@ impl Dump<'_> {
         self.node("Rule", |dump| {
             dump.token("name", rule.name);
             for clause in &rule.clauses {
-                match clause {
-                    RuleClause::Cites(reference) => dump.reference("Cites", reference),
-                    RuleClause::Says(text) => dump.token("Says", *text),
-                    RuleClause::When(condition) => dump.node("When", |dump| dump.condition(condition)),
-                    RuleClause::Unless(condition) => dump.node("Unless", |dump| dump.condition(condition)),
-                    RuleClause::Then(conclusions) => dump.node("Then", |dump| {
-                        for conclusion in conclusions {
-                            dump.conclusion(conclusion);
-                        }
-                    }),
-                    RuleClause::Because(text) => dump.token("Because", *text),
-                    RuleClause::WithoutIt(text) => dump.token("WithoutIt", *text),
-                    RuleClause::GivesWayTo(texts) => dump.texts("GivesWayTo", texts),
-                    RuleClause::ReadAs { reading, because } => dump.node("ReadAs", |dump| {
-                        dump.token("reading", *reading);
-                        dump.token_if("because", *because);
-                    }),
-                    RuleClause::Later(range) => dump.range("Later", *range),
-                }
+                dump.rule_clause(clause);
             }
         });
+    }
+
+    fn rule_clause(&mut self, clause: &RuleClause) {
+        match clause {
+            RuleClause::Cites(reference) => self.reference("Cites", reference),
+            RuleClause::Says(text) => self.token("Says", *text),
+            RuleClause::When(condition) => self.node("When", |dump| dump.condition(condition)),
+            RuleClause::Unless(condition) => self.node("Unless", |dump| dump.condition(condition)),
+            RuleClause::Then(conclusions) => self.node("Then", |dump| {
+                for conclusion in conclusions {
+                    dump.conclusion(conclusion);
+                }
+            }),
+            RuleClause::Because(text) => self.token("Because", *text),
+            RuleClause::WithoutIt(text) => self.token("WithoutIt", *text),
+            RuleClause::GivesWayTo(texts) => self.texts("GivesWayTo", texts),
+            RuleClause::ReadAs { reading, because } => self.node("ReadAs", |dump| {
+                dump.token("reading", *reading);
+                dump.token_if("because", *because);
+            }),
+            RuleClause::CouldAlsoBeReadAs(clause) => {
+                self.node("CouldAlsoBeReadAs", |dump| dump.rule_clause(clause));
+            }
+        }
     }
 
     fn condition(&mut self, condition: &Condition) {
@@ -282,13 +288,30 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.token_if("words", *words);
             }),
+            ConclusionKind::Either { advised, ways, words } => {
+                self.node(if *advised { "AdviseEither" } else { "RequireEither" }, |dump| {
+                    dump.ranges("ways", ways);
+                    dump.token_if("words", *words);
+                });
+            }
             ConclusionKind::Advise { what, words } => self.node("Advise", |dump| {
                 dump.range("what", *what);
                 dump.token_if("words", *words);
             }),
+            ConclusionKind::LeaveOpen { what, because } => self.node("LeaveOpen", |dump| {
+                dump.range("what", *what);
+                dump.token("because", *because);
+            }),
             ConclusionKind::Waive { what } => self.range("Waive", *what),
             ConclusionKind::Forbid { what } => self.range("Forbid", *what),
-            ConclusionKind::Allow { what } => self.range("Allow", *what),
+            ConclusionKind::Allow { only, what, limit } => {
+                self.node(if *only { "AllowOnly" } else { "Allow" }, |dump| {
+                    dump.range("what", *what);
+                    if let Some(limit) = limit {
+                        dump.node("where", |dump| dump.condition(limit));
+                    }
+                });
+            }
             ConclusionKind::Hold { what, until } => self.node("Hold", |dump| {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));
@@ -297,7 +320,6 @@ impl Dump<'_> {
             ConclusionKind::Warn(text) => self.token("Warn", *text),
             ConclusionKind::UntilThen(range) => self.range("UntilThen", *range),
             ConclusionKind::Statement(range) => self.range("Statement", *range),
-            ConclusionKind::Later(range) => self.range("Later", *range),
         }
     }
 

@@ -378,9 +378,15 @@ pub enum Tok {
     /// `require`
     #[token("require", ignore(case))]
     Require,
+    /// `require either`
+    #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
+    RequireEither,
     /// `advise`
     #[token("advise", ignore(case))]
     Advise,
+    /// `advise either`
+    #[regex(r"advise[ \t]+either", priority = 9, ignore(case))]
+    AdviseEither,
     /// `waive`
     #[token("waive", ignore(case))]
     Waive,
@@ -390,6 +396,12 @@ pub enum Tok {
     /// `allow`
     #[token("allow", ignore(case))]
     Allow,
+    /// `allow only`
+    #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
+    AllowOnly,
+    /// `leave open`
+    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
+    LeaveOpen,
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,
@@ -402,11 +414,6 @@ pub enum Tok {
     /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     UntilThen,
-    /// A conclusion of the design that is not evaluated yet.
-    #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
-    #[regex(r"allow[ \t]+only", priority = 9, ignore(case))]
-    #[regex(r"require[ \t]+either", priority = 9, ignore(case))]
-    LaterConclusion,
     /// `after`
     #[token("after", ignore(case))]
     After,
@@ -512,8 +519,7 @@ impl Tok {
     /// are clause words wherever they stand (`part hold down clip`). A word that counts only first on
     /// its line is out of its place as [`Tok::Word`] and in its place never part of a term.
     pub fn is_wordlike(self) -> bool {
-        matches!(self, Tok::Word | Tok::Number | Tok::LaterConclusion)
-            || (self as u8 >= Tok::Cites as u8 && !self.is_several_words())
+        matches!(self, Tok::Word | Tok::Number) || (self as u8 >= Tok::Cites as u8 && !self.is_several_words())
     }
 
     /// Whether a line that begins with this token states a fact or declares nothing, so that it begins

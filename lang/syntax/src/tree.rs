@@ -293,8 +293,8 @@ pub enum RuleClause {
         /// Why.
         because: Option<TokenId>,
     },
-    /// A clause of the design that is not evaluated yet.
-    Later(Range),
+    /// `could also be read as when ...`, `... unless ...` or `... then ...`: a reading with this clause instead.
+    CouldAlsoBeReadAs(Box<RuleClause>),
 }
 
 /// `and` or `or`.
@@ -348,12 +348,28 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<TokenId>,
     },
+    /// `require either P of S or Q of S`, or `advise either ...`
+    Either {
+        /// Advised, not required.
+        advised: bool,
+        /// The duties, any one of which will do.
+        ways: Vec<Range>,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
     /// `advise P of S`
     Advise {
         /// Procedure and subject.
         what: Range,
         /// The source's strength word.
         words: Option<TokenId>,
+    },
+    /// `leave open P of S because "..."`
+    LeaveOpen {
+        /// Procedure and subject.
+        what: Range,
+        /// Why.
+        because: TokenId,
     },
     /// `waive P of S after SENTENCE`, or `waive what "rule" asks`
     Waive {
@@ -366,10 +382,14 @@ pub enum ConclusionKind {
         /// Operation, part and zone.
         what: Range,
     },
-    /// `allow DOING of PART`
+    /// `allow DOING of PART where CONDITION`, or `allow only ...`
     Allow {
+        /// Beyond the limit it is forbidden.
+        only: bool,
         /// Operation, part and zone.
         what: Range,
+        /// Up to where.
+        limit: Option<Condition>,
     },
     /// `hold P of S until CONDITION`
     Hold {
@@ -386,8 +406,6 @@ pub enum ConclusionKind {
     UntilThen(Range),
     /// `A before B`, or `SUBJECT is STATE`
     Statement(Range),
-    /// A conclusion of the design that is not evaluated yet.
-    Later(Range),
 }
 
 /// A job.

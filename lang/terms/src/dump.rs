@@ -1,5 +1,6 @@
 //! A dump of what a load means: terms, sources, scopes, facts, rules, jobs and tests, in canonical words.
 
+mod conclusions;
 mod entries;
 mod expects;
 mod sources;
@@ -11,12 +12,10 @@ use knockon_text::neutral::one_line;
 use knockon_text::{FileId, Span};
 
 use crate::reading;
-use crate::resolved::{
-    Citation, Conclusion, ConclusionKind, Condition, Duty, Fact, FactKind, Form, List, Permission, Quantifier,
-    Resolved, Rule, Scope, ScopeId, Subject, VariableId,
-};
+use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Rule, Scope, ScopeId};
 use crate::vocabulary::TermId;
 
+pub use conclusions::{class_words, conclusion_words, reading_words};
 pub use entries::entry as entry_words;
 
 /// Everything that was resolved, or what one file of the load says; one thing a line, indented. The
@@ -31,85 +30,6 @@ pub fn resolved(resolved: &Resolved, only: Option<FileId>) -> String {
     dump.jobs();
     dump.tests();
     dump.out
-}
-
-/// The class word a variable of a rule stands for: `sensor behind front fascia`.
-pub fn class_words(resolved: &Resolved, rule: &Rule, variable: VariableId) -> String {
-    subject_words(resolved, rule, Subject::Variable(variable), &[variable]).trim_start_matches("every ").to_string()
-}
-
-/// One conclusion of a rule in the words of the language.
-pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusion) -> String {
-    let duty = |duty: &Duty| duty_words(resolved, rule, duty, &conclusion.every);
-    let name = |term: TermId| resolved.vocabulary.name(term);
-    let quoted = |words: &Option<String>| match words {
-        Some(words) => format!(" in the words \"{words}\""),
-        None => String::new(),
-    };
-    let permission = |permission: &Permission| {
-        let part = subject_words(resolved, rule, permission.part, &conclusion.every);
-        let zone = permission.zone.map_or_else(String::new, |zone| format!(" in {}", name(zone)));
-        let doing = resolved.vocabulary.doing(permission.operation);
-        format!("{doing} of {part}{zone}")
-    };
-    match &conclusion.kind {
-        ConclusionKind::Require { duty: of, words } => {
-            format!("require {}{}", duty(of), quoted(words))
-        }
-        ConclusionKind::Advise { duty: of, words } => {
-            format!("advise {}{}", duty(of), quoted(words))
-        }
-        ConclusionKind::Waive { duty: of, after } => match after {
-            Some(after) => format!(
-                "waive {} after {}",
-                duty(of),
-                reading::form(resolved, &rule.variables, &Form::Happens(after.clone()))
-            ),
-            None => format!("waive {}", duty(of)),
-        },
-        ConclusionKind::WaiveRule(rule) => format!("waive what \"{rule}\" asks"),
-        ConclusionKind::Forbid(what) => format!("forbid {}", permission(what)),
-        ConclusionKind::Allow(what) => format!("allow {}", permission(what)),
-        ConclusionKind::Hold { duty: of, until } => {
-            format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
-        }
-        ConclusionKind::Ask(text) => format!("ask \"{text}\""),
-        ConclusionKind::Warn(text) => format!("warn \"{text}\""),
-        ConclusionKind::Off { system, .. } => {
-            format!("until then {} is off", subject_words(resolved, rule, *system, &conclusion.every))
-        }
-        ConclusionKind::Before(first, second) => {
-            format!("{} before {}", duty(first), duty(second))
-        }
-        ConclusionKind::State(subject, state) => {
-            format!("{} is {}", subject_words(resolved, rule, *subject, &conclusion.every), name(*state))
-        }
-    }
-}
-
-fn duty_words(resolved: &Resolved, rule: &Rule, duty: &Duty, every: &[VariableId]) -> String {
-    let procedure = resolved.vocabulary.name(duty.procedure);
-    match duty.of {
-        Some(of) => format!("{procedure} of {}", subject_words(resolved, rule, of, every)),
-        None => procedure.to_string(),
-    }
-}
-
-/// A subject as `reading` puts it; it reads whole sentences only, so it is taken out of one.
-fn subject_words(resolved: &Resolved, rule: &Rule, subject: Subject, every: &[VariableId]) -> String {
-    let form = Form::Equipped(subject);
-    let sentence = match subject {
-        Subject::Variable(variable) if every.contains(&variable) => {
-            let whole = Condition::Quantified {
-                quantifier: Quantifier::Every,
-                variable,
-                body: Box::new(Condition::Sentence(form, rule.span)),
-            };
-            reading::condition(resolved, &rule.variables, &whole)
-        }
-        _ => reading::form(resolved, &rule.variables, &form),
-    };
-    sentence.trim_start_matches("equipped with ").to_string()
 }
 
 struct Dump<'a> {
@@ -256,9 +176,13 @@ impl Dump<'_> {
                 self.line(2, &format!("{word} {words}"));
             }
         }
-        for conclusion in &rule.conclusions {
+        for (_, conclusion) in rule.conclusions_by(0) {
             let words = conclusion_words(resolved, rule, conclusion);
             self.line(2, &format!("then {words}"));
+        }
+        for reading in 1..rule.readings.len() {
+            let words = reading_words(resolved, rule, reading);
+            self.line(2, &format!("could also be read as {words}"));
         }
         for (other, _) in &rule.gives_way {
             self.line(2, &format!("gives way to \"{other}\""));

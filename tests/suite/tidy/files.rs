@@ -21,6 +21,7 @@ const REASONS: &[(&str, &str)] = &[
         "lang/decide/src/ground/clauses.rs",
         "one walk: a clause joined over events and class words, to what it concludes",
     ),
+    ("lang/decide/src/ground/conclusions.rs", "one arm a conclusion: what it rests on, and what it takes away"),
     ("lang/decide/src/ground/events.rs", "every way an event comes into a job, in the order they are looked for"),
     ("lang/decide/src/ground/mod.rs", "the grounder, what the car has, and how everything is joined at the end"),
     ("lang/decide/src/ground/sentences.rs", "one function a sentence form, side by side as in the table of forms"),

@@ -8,12 +8,12 @@ use crate::atoms::Claim;
 use crate::event::{EventId, Origin};
 
 impl Decider<'_> {
-    /// From the order line to the part a duty is about.
-    pub(super) fn chain(&self, causes: &[EventId], of: Option<TermId>) -> Vec<ChainStep> {
+    /// From the order line to the parts a duty is about.
+    pub(super) fn chain(&self, causes: &[EventId], of: &[TermId]) -> Vec<ChainStep> {
         let mut steps = Vec::new();
         for &event in causes {
             self.origin_chain(event, &mut steps);
-            if let Some(of) = of {
+            for &of in of {
                 self.tie_chain(event, of, &mut steps);
             }
         }

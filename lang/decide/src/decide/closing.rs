@@ -9,15 +9,22 @@ use crate::answer::{
     CameOff, DutyVerdict, EventWords, FactWords, Held, OperationAnswer, OperationVerdict, Order, Question, Silence,
     TouchedPart, Verdict,
 };
-use crate::atoms::{AtomId, Claim, Lit, Said};
+use crate::atoms::{AtomId, Claim, DutyKey, Lit, Said};
 use crate::event::EventId;
 
 impl Decider<'_> {
     pub(super) fn orders(&self, duties: &[DutyVerdict]) -> Vec<Order> {
-        let due = |duty: (TermId, Option<TermId>)| {
-            duties
-                .iter()
-                .any(|known| (known.procedure, known.of) == duty && !matches!(known.verdict, Verdict::NotNeeded))
+        let standing = || duties.iter().filter(|known| !matches!(known.verdict, Verdict::NotNeeded));
+        let due = |(procedure, of): (TermId, Option<TermId>)| {
+            let key = DutyKey::one(procedure, of);
+            standing().any(|known| known.key() == key || known.key().chooses(procedure, of))
+        };
+        // Of two that are only ways to meet one choice, one is done: there is no order.
+        let one_choice = |first: (TermId, Option<TermId>), second: (TermId, Option<TermId>)| {
+            standing().any(|known| known.key().chooses(first.0, first.1) && known.key().chooses(second.0, second.1))
+                && ![first, second]
+                    .iter()
+                    .all(|&(procedure, of)| standing().any(|known| known.key() == DutyKey::one(procedure, of)))
         };
         let mut orders: Vec<Order> = self
             .grounded
@@ -28,7 +35,7 @@ impl Decider<'_> {
             .filter_map(|conclusion| {
                 let first = (conclusion.what, conclusion.of);
                 let second = conclusion.second?;
-                if !due(first) || !due(second) {
+                if !due(first) || !due(second) || one_choice(first, second) {
                     return None;
                 }
                 let rule = self.library.rule(conclusion.rule)?;
@@ -86,11 +93,16 @@ impl Decider<'_> {
                 until: words.clone(),
                 known: surely_not && self.evaluated.is_certain(conclusion.atom),
             };
-            for duty in duties.iter_mut().filter(|duty| {
-                duty.procedure == conclusion.what && duty.of == conclusion.of && duty.verdict != Verdict::NotNeeded
-            }) {
+            for duty in duties.iter_mut().filter(|duty| duty.verdict != Verdict::NotNeeded) {
+                let mut held = held.clone();
+                if duty.key().chooses(conclusion.what, conclusion.of) {
+                    let way = self.naming.duty(conclusion.what, conclusion.of);
+                    held.until = format!("{}, if it is to be {way}", held.until);
+                } else if !conclusion.is_about(&duty.key()) {
+                    continue;
+                }
                 if !duty.held.contains(&held) {
-                    duty.held.push(held.clone());
+                    duty.held.push(held);
                 }
             }
         }

@@ -4,45 +4,42 @@ use std::collections::BTreeSet;
 
 use knockon_proof::{Node, NodeId, Step};
 use knockon_terms::TermId;
-use knockon_terms::resolved::Citation;
 
 use super::Decider;
-use crate::answer::{CauseVerdict, DutyVerdict, Met, Reason, Verdict};
-use crate::atoms::{Conclusion, Lit, Said};
+use crate::answer::{CauseVerdict, DutyVerdict, Met, Verdict};
+use crate::atoms::{Conclusion, DutyKey, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
 use crate::event::{Causes, EventId};
-use crate::precedence::{ask_defeats, covers, waiver_defeats};
+use crate::precedence::covers;
 use crate::settle::{Settled, settle};
 
 impl Decider<'_> {
     pub(super) fn duties(&mut self) -> Vec<DutyVerdict> {
-        let named: BTreeSet<(TermId, Option<TermId>)> = self
+        let named: BTreeSet<DutyKey> = self
             .grounded
             .program
             .conclusions
             .iter()
             .filter(|conclusion| matches!(conclusion.said, Said::Ask | Said::Advise | Said::Waive | Said::Excuse))
             .filter(|conclusion| self.evaluated.is_possible(conclusion.atom))
-            .map(|conclusion| (conclusion.what, conclusion.of))
+            .map(Conclusion::duty)
             .collect();
-        named.into_iter().filter_map(|(procedure, of)| self.duty(procedure, of)).collect()
+        named.into_iter().filter_map(|key| self.duty(key)).collect()
     }
 
-    pub(super) fn duty(&mut self, procedure: TermId, of: Option<TermId>) -> Option<DutyVerdict> {
+    pub(super) fn duty(&mut self, key: DutyKey) -> Option<DutyVerdict> {
         let library = self.library;
         let grounded = self.grounded;
-        let fitted = of.map_or(Lit::True, |of| self.fitted(of));
-        let is_sensor = of.is_some_and(|of| self.is_sensor(of));
+        let sensors: Vec<(TermId, Lit)> =
+            key.subjects().into_iter().filter(|&of| self.is_sensor(of)).map(|of| (of, self.fitted(of))).collect();
         let case = DutyCase::new(
             &grounded.program,
             &grounded.text_order,
             &|atom| self.evaluated.is_possible(atom),
-            procedure,
-            of,
-            fitted,
-            is_sensor,
+            &key,
+            &sensors,
         );
-        let name = self.naming.duty(procedure, of);
+        let name = self.naming.duty_key(&key);
         let settled = match self.surely(&case, None) {
             Some(outcome) => Settled::certain(outcome),
             None => self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two)),
@@ -89,14 +86,16 @@ impl Decider<'_> {
                 causes: cause.clone(),
                 words: self.causes_words(cause),
                 outcomes,
-                chain: self.chain(cause, of),
+                chain: self.chain(cause, &key.subjects()),
                 reasons,
             });
         }
         let proof = self.duty_proof(&name, verdict, &causes, &settled);
+        let met = self.met(&key, &case);
         Some(DutyVerdict {
-            procedure,
-            of,
+            procedure: key.procedure,
+            of: key.of,
+            or: key.or,
             name,
             verdict,
             floor,
@@ -106,7 +105,7 @@ impl Decider<'_> {
                 .map(|(outcome, completion)| (*outcome, self.completion(completion, &turns_on)))
                 .collect(),
             turns_on: self.facts(&turns_on),
-            met: self.met(procedure, of, &case),
+            met,
             causes,
             held: Vec::new(),
             off: Vec::new(),
@@ -147,79 +146,6 @@ impl Decider<'_> {
         words.join(" and ")
     }
 
-    pub(super) fn reason(&mut self, conclusion: &Conclusion, all: &[&Conclusion]) -> Reason {
-        let rule = self.library.rule(conclusion.rule);
-        let source = self.library.source(conclusion.source);
-        let certain = self.evaluated.is_certain(conclusion.atom);
-        let order = &self.grounded.text_order;
-        let stronger = all.iter().find(|other| {
-            self.evaluated.is_possible(other.atom)
-                && match (&conclusion.said, &other.said) {
-                    (Said::Ask | Said::Advise, Said::Waive) => {
-                        covers(other, conclusion)
-                            && self.truth(waiver_defeats(self.library, order, other, conclusion)) == Some(true)
-                    }
-                    (Said::Waive, Said::Ask) => {
-                        covers(conclusion, other)
-                            && self.truth(ask_defeats(self.library, order, other, conclusion)) == Some(true)
-                    }
-                    _ => false,
-                }
-        });
-        let gave_way_to = stronger.and_then(|other| self.library.rule(other.rule)).map(|rule| rule.name.clone());
-        let by_text = stronger.and_then(|other| {
-            let named = self.library.prevails_by_name(other.rule, conclusion.rule);
-            if named { None } else { self.scoped.prevails(self.library, other.rule, conclusion.rule).1 }
-        });
-        let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
-        Reason {
-            rule: conclusion.rule,
-            name: rule.map(|rule| rule.name.clone()).unwrap_or_default(),
-            citation: rule.map_or_else(String::new, |rule| self.place(&rule.cites)),
-            rank: source.map_or("", |source| source.rank.words()),
-            is_makers: source.is_some_and(|source| source.rank.is_makers()),
-            said: conclusion.said.clone(),
-            certain,
-            words: conclusion.words.clone(),
-            says: rule.map(|rule| rule.says.clone()).unwrap_or_default(),
-            read_as: rule
-                .map(|rule| {
-                    rule.read_as
-                        .iter()
-                        .map(|(reading, because)| match because {
-                            Some(because) => format!("\"{reading}\" because \"{because}\""),
-                            None => format!("\"{reading}\""),
-                        })
-                        .collect()
-                })
-                .unwrap_or_default(),
-            because: rule.and_then(|rule| rule.because.clone()),
-            without_it: rule.and_then(|rule| rule.without_it.clone()),
-            weak: rule
-                .map(|rule| self.scoped.weaknesses(self.library, &rule.cites))
-                .unwrap_or_default()
-                .iter()
-                .map(|weak| weak.words())
-                .collect(),
-            gave_way_to,
-            by_text,
-            unless: rule.and_then(|rule| {
-                let unless = rule.unless.as_ref()?;
-                Some(knockon_terms::reading::condition(&self.library.resolved, &rule.variables, unless))
-            }),
-            proof,
-        }
-    }
-
-    /// A place in a text, and who says today that it stays good.
-    fn place(&self, citation: &Citation) -> String {
-        let mut words = self.naming.citation(citation.source, citation.section.as_deref());
-        if let Some(&by) = self.scoped.carriers(citation).first() {
-            words.push_str(&format!(", carried over by {}", self.naming.citation(by, None)));
-        }
-        words
-    }
-
     pub(super) fn duty_proof(
         &mut self,
         name: &str,
@@ -249,8 +175,20 @@ impl Decider<'_> {
         Some(self.prover.graph.add(Node { claim, step: Step::Meaning, by: None, from }))
     }
 
-    /// Whether a line says the duty was carried out, after everything that causes it.
-    pub(super) fn met(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
+    /// Whether a line says the duty, or one of a choice, was carried out, after everything that causes it.
+    pub(super) fn met(&self, duty: &DutyKey, case: &DutyCase<'_>) -> Met {
+        let mut best = Met::No;
+        for (procedure, of) in duty.ways() {
+            match self.met_by(procedure, of, case) {
+                Met::No => {}
+                Met::Unclear(line) => best = Met::Unclear(line),
+                met => return met,
+            }
+        }
+        best
+    }
+
+    fn met_by(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
         let good = match &self.library.vocabulary().term(procedure).detail {
             knockon_terms::Detail::Procedure { outcomes, .. } => outcomes.first().copied(),
             _ => None,

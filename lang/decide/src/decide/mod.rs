@@ -5,6 +5,7 @@ mod closing;
 mod duties;
 mod no_view;
 mod operations;
+mod reasons;
 mod silences;
 mod telling;
 

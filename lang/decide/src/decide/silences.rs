@@ -47,7 +47,7 @@ impl Decider<'_> {
             let certain = settled.outcomes.len() == 1;
             // Where an open duty may come to silence for this cause, the duty says it.
             let said_by_duty = duties.iter().any(|duty| {
-                duty.of == Some(sensor)
+                duty.key().subjects().contains(&sensor)
                     && duty.verdict == Verdict::Open
                     && duty.outcomes.iter().any(|(outcome, _)| *outcome == Outcome::Silent)
                     && duty.causes.iter().any(|cause| cause.causes.contains(&event))

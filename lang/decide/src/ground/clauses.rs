@@ -9,6 +9,7 @@ use super::way::{Instance, Partial};
 use super::{Bound, Grounder, Limit, MOST_INSTANCES, MOST_ROUNDS};
 use crate::atoms::{Claim, Lit};
 use crate::event::Causes;
+use crate::fact::{Ask, Domain, Fact};
 
 impl<'a> Grounder<'a> {
     pub(super) fn clauses(&mut self) {
@@ -76,7 +77,11 @@ impl<'a> Grounder<'a> {
             _ => 2,
         });
         let names_events = literals.iter().any(|literal| names_events(literal));
-        let mut partials = vec![Partial { lits: scope, ..Partial::default() }];
+        let mut lits = scope;
+        if !rule.readings.is_empty() {
+            lits.push(self.read_as(clause));
+        }
+        let mut partials = vec![Partial { lits, ..Partial::default() }];
         for literal in literals {
             let mut next = Vec::new();
             for partial in &partials {
@@ -98,14 +103,30 @@ impl<'a> Grounder<'a> {
                 return;
             }
             let causes = if names_events { run.events.clone() } else { run.behind.clone() };
-            let (excused, not_excused) = match &rule.unless {
+            let (excused, not_excused) = match rule.unless_by(clause.reading) {
                 Some(unless) => {
                     (self.formula(rule, unless, &run.bound, false), self.formula(rule, unless, &run.bound, true))
                 }
                 None => (Lit::False, Lit::True),
             };
-            self.conclude(Instance { rule, id: clause.rule, run, excused, not_excused, causes, standing });
+            self.conclude(Instance {
+                rule,
+                id: clause.rule,
+                reading: clause.reading,
+                run,
+                excused,
+                not_excused,
+                causes,
+                standing,
+            });
         }
+    }
+
+    /// That the rule's text is read as this clause reads it. No line of a job settles that: an encoder does.
+    fn read_as(&mut self, clause: &Clause) -> Lit {
+        let count = self.library.rule(clause.rule).map_or(1, Rule::reading_count);
+        let variable = self.out.program.variable(Fact::Reading(clause.rule), || Domain::Readings(count));
+        self.out.program.leaf(variable, &Ask::Reading(clause.reading))
     }
 
     /// All ways to bind a class word, if it is not bound.

@@ -1,17 +1,19 @@
 //! Conclusions: what follows where one way of a rule's condition holds.
 
 use knockon_terms::TermId;
-use knockon_terms::resolved::{Conclusion as RuleConclusion, ConclusionKind, Happens, Permission, RuleId, Subject};
+use knockon_terms::resolved::{
+    Conclusion as RuleConclusion, ConclusionKind, Duty, Happens, Permission, RuleId, Subject,
+};
 
 use super::way::{Instance, Partial};
 use super::{Bound, ConclusionKey, Grounder};
-use crate::atoms::{Claim, Conclusion, Lit, Said, Why};
+use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Said, Why};
 use crate::event::{Causes, EventId};
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
     pub(super) fn conclude(&mut self, instance: Instance<'_>) {
-        for (number, conclusion) in instance.rule.conclusions.iter().enumerate() {
+        for (number, conclusion) in instance.rule.conclusions_by(instance.reading) {
             let mut runs = vec![instance.run.clone()];
             for &variable in &conclusion.every {
                 runs = runs.iter().flat_map(|run| self.run_over(instance.rule, variable, run)).collect();
@@ -34,6 +36,7 @@ impl Grounder<'_> {
             said: Said::Ask,
             what: TermId(0),
             of: None,
+            or: Vec::new(),
             causes: causes.clone(),
             every_cause: false,
             only_rule: None,
@@ -41,6 +44,7 @@ impl Grounder<'_> {
             second: None,
             until: None,
             words: None,
+            left_open: None,
             would: None,
             atom: crate::atoms::AtomId(0),
         };
@@ -49,20 +53,36 @@ impl Grounder<'_> {
         let holds: Vec<Lit> = run.lits.iter().copied().chain([instance.excused.denied()]).collect();
         let surely: Vec<Lit> = run.lits.iter().copied().chain([instance.not_excused]).collect();
         match &conclusion.kind {
-            ConclusionKind::Require { duty, words } | ConclusionKind::Advise { duty, words } => {
-                let Some(of) = self.of(duty, &run.bound) else {
+            ConclusionKind::Require { words, .. }
+            | ConclusionKind::Advise { words, .. }
+            | ConclusionKind::Either { words, .. } => {
+                let (said, ways) = match &conclusion.kind {
+                    ConclusionKind::Advise { duty, .. } => (Said::Advise, std::slice::from_ref(duty)),
+                    ConclusionKind::Require { duty, .. } => (Said::Ask, std::slice::from_ref(duty)),
+                    ConclusionKind::Either { advised: true, ways, .. } => (Said::Advise, ways.as_slice()),
+                    ConclusionKind::Either { ways, .. } => (Said::Ask, ways.as_slice()),
+                    _ => return,
+                };
+                let Some(DutyKey { procedure, of, or }) = self.duty_key(ways, &run.bound) else {
                     return;
                 };
-                let said = match conclusion.kind {
-                    ConclusionKind::Require { .. } => Said::Ask,
-                    _ => Said::Advise,
-                };
-                let stated = Conclusion { said, what: duty.procedure, of, words: words.clone(), ..base };
+                let stated = Conclusion { said, what: procedure, of, or, words: words.clone(), ..base };
                 self.add(number, stated.clone(), holds, id, false);
                 if instance.excused != Lit::False {
                     let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
                     self.take_away(number, Conclusion { said: Said::Excuse, ..stated }, body, weak, true);
                 }
+            }
+            ConclusionKind::LeaveOpen { duty, because } => {
+                let Some(of) = self.of(duty, &run.bound) else {
+                    return;
+                };
+                // Due or not, and nobody knows which until the maker is asked.
+                let variable = self.out.program.variable(Fact::LeftOpen(id, number), || Domain::YesNo);
+                let asked = self.out.program.leaf(variable, &Ask::Yes);
+                let left_open = Some(because.clone());
+                let stated = Conclusion { what: duty.procedure, of, left_open, ..base };
+                self.add(number, stated, holds.into_iter().chain([asked]).collect(), id, false);
             }
             ConclusionKind::Waive { duty, after } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -100,6 +120,7 @@ impl Grounder<'_> {
                         said: Said::Waive,
                         what: ask.what,
                         of: ask.of,
+                        or: ask.or.clone(),
                         causes: ask.causes.clone(),
                         only_rule: Some(other),
                         ..base.clone()
@@ -114,10 +135,20 @@ impl Grounder<'_> {
                 };
                 self.add(number, stated, holds, id, false);
             }
-            ConclusionKind::Allow(permission) => {
+            ConclusionKind::Allow { permission, only, limit } => {
                 let Some(stated) = self.permission(Said::Allow, permission, &run.bound, base) else {
                     return;
                 };
+                let within = match limit {
+                    Some(limit) => self.formula(rule, limit, &run.bound, false),
+                    None => Lit::True,
+                };
+                if *only {
+                    // Whatever is not shown to lie within: a limit that nobody measured leaves it open.
+                    let beyond = holds.iter().copied().chain([within.denied()]).collect();
+                    self.add(number, Conclusion { said: Said::Forbid, ..stated.clone() }, beyond, id, false);
+                }
+                let surely = surely.into_iter().chain([within]).collect();
                 self.take_away(number, stated, surely, weak, false);
             }
             ConclusionKind::Hold { duty, until } => {
@@ -206,10 +237,8 @@ impl Grounder<'_> {
 
     /// Adds a way in which a conclusion of a text that may not waive would hold.
     fn would(&mut self, index: usize, mut body: Vec<Lit>) {
-        let Some(of) = self.out.program.conclusions.get(index).map(|conclusion| conclusion.of) else { return };
-        if let Some(of) = of {
-            body.push(self.present(of));
-        }
+        let Some(duty) = self.out.program.conclusions.get(index).map(Conclusion::duty) else { return };
+        body.push(self.some_present(&duty));
         let would = self.out.program.atom(Claim::Would(index));
         self.out.program.clause(would, body, Why::Meaning);
         if let Some(conclusion) = self.out.program.conclusions.get_mut(index) {
@@ -240,6 +269,28 @@ impl Grounder<'_> {
         if events.is_empty() { None } else { Some(events) }
     }
 
+    /// The duty, or the choice between several by name; nothing where one of them is of no part.
+    fn duty_key(&self, ways: &[Duty], bound: &Bound) -> Option<DutyKey> {
+        let mut all: Vec<(TermId, Option<TermId>)> = Vec::with_capacity(ways.len());
+        for duty in ways {
+            let way = (duty.procedure, self.of(duty, bound)?);
+            if !all.contains(&way) {
+                all.push(way);
+            }
+        }
+        // By name, so that a choice is the same whatever is said first.
+        let name = |term: TermId| self.vocabulary.name(term);
+        all.sort_by_key(|(procedure, of)| (name(*procedure), of.map(name)));
+        let (&(procedure, of), or) = all.split_first()?;
+        Some(DutyKey { procedure, of, or: or.to_vec() })
+    }
+
+    /// That the car has what a duty is of, or of a choice what one of its duties is of.
+    fn some_present(&mut self, duty: &DutyKey) -> Lit {
+        let lits: Vec<Lit> = duty.ways().map(|(_, of)| of.map_or(Lit::True, |of| self.present(of))).collect();
+        self.out.program.any(lits)
+    }
+
     /// Adds one way in which a conclusion holds; its number, unless it cannot hold that way.
     fn add(
         &mut self,
@@ -249,24 +300,22 @@ impl Grounder<'_> {
         rule: RuleId,
         exception: bool,
     ) -> Option<usize> {
-        if let Some(of) = stated.of
-            && !matches!(stated.said, Said::Forbid | Said::Allow)
-        {
+        if !matches!(stated.said, Said::Forbid | Said::Allow) {
             // What is due on a sensor is due only if the car has it.
-            let present = self.present(of);
+            let present = self.some_present(&stated.duty());
             body.push(present);
         }
         if body.contains(&Lit::False) {
             return None;
         }
-        let about = (stated.what, stated.of, stated.second);
+        let about = (stated.duty(), stated.second);
         let key: ConclusionKey = (rule.0, number, stated.said.clone(), about, stated.causes.clone());
         let index = match self.conclusion_keys.get(&key) {
             Some(&index) => index,
             None => {
                 let index = self.out.program.conclusions.len();
                 stated.atom = self.out.program.atom(Claim::Concluded(index));
-                if stated.said == Said::Ask {
+                if stated.said == Said::Ask && stated.or.is_empty() {
                     let known = self.due_causes.entry((stated.what, stated.of)).or_default();
                     if !known.contains(&stated.causes) {
                         known.push(stated.causes.clone());

@@ -381,7 +381,7 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
             Literal::Quantified { body, .. } => of_condition(body, &mut out),
         }
     }
-    if let Some(unless) = &rule.unless {
+    for unless in (0..rule.reading_count()).filter_map(|reading| rule.unless_by(reading)) {
         of_condition(unless, &mut out);
     }
     for narrowed in rule.variables.iter().filter_map(|word| word.narrowed.as_deref()) {
@@ -389,8 +389,10 @@ fn happenings<'r>(rule: &'r Rule, literals: &'r [Literal]) -> Vec<&'r Happens> {
     }
     for conclusion in &rule.conclusions {
         // A waiver's cause is looked for among what happened, not asked about.
-        if let ConclusionKind::Hold { until, .. } = &conclusion.kind {
-            of_condition(until, &mut out);
+        if let ConclusionKind::Hold { until: asked, .. } | ConclusionKind::Allow { limit: Some(asked), .. } =
+            &conclusion.kind
+        {
+            of_condition(asked, &mut out);
         }
     }
     out

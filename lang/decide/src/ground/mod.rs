@@ -23,7 +23,7 @@ use knockon_terms::resolved::{FactKind, List, RuleId, SourceId, VariableId};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
-use crate::atoms::{Claim, Conclusion, Lit, Program, Said, Why};
+use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Program, Said, Why};
 use crate::event::{Causes, Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
@@ -137,8 +137,8 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.out
 }
 
-/// What a conclusion is about: what is said, of what, and the second duty of it.
-type About = (TermId, Option<TermId>, Option<(TermId, Option<TermId>)>);
+/// What a conclusion is about, with the second duty of an order.
+type About = (DutyKey, Option<(TermId, Option<TermId>)>);
 type ConclusionKey = (u32, u32, Said, About, Causes);
 
 struct Grounder<'a> {
@@ -308,9 +308,9 @@ impl Grounder<'_> {
     fn finish(&mut self) {
         let conclusions = self.out.program.conclusions.clone();
         self.text_order(&conclusions);
-        let mut waivers: BTreeMap<(TermId, Option<TermId>), Vec<&Conclusion>> = BTreeMap::new();
+        let mut waivers: BTreeMap<DutyKey, Vec<&Conclusion>> = BTreeMap::new();
         for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
-            waivers.entry((waiver.what, waiver.of)).or_default().push(waiver);
+            waivers.entry(waiver.duty()).or_default().push(waiver);
         }
         for (index, ask) in conclusions.iter().enumerate() {
             if ask.said != Said::Ask {
@@ -318,7 +318,7 @@ impl Grounder<'_> {
             }
             let stands = self.out.program.atom(Claim::Stands(index));
             let mut body = vec![Lit::Atom(ask.atom, true)];
-            for waiver in waivers.get(&(ask.what, ask.of)).into_iter().flatten() {
+            for waiver in waivers.get(&ask.duty()).into_iter().flatten() {
                 if !covers(waiver, ask) {
                     continue;
                 }
@@ -328,6 +328,10 @@ impl Grounder<'_> {
                 }
             }
             self.out.program.clause(stands, body, Why::Meaning);
+            if !ask.or.is_empty() {
+                // Each of a choice is only a way to meet it.
+                continue;
+            }
             for causes in [None, Some(ask.causes.clone())] {
                 let due = self.out.program.atom(Claim::Due { procedure: ask.what, of: ask.of, causes });
                 self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
@@ -384,21 +388,23 @@ impl Grounder<'_> {
             return;
         }
         let makers = self.library.source(conclusion.source).is_some_and(|source| source.rank.is_makers());
-        let Some(of) = conclusion.of else { return };
         // A text that may not waive does not speak for whatever was done.
         if !makers || (conclusion.every_cause && conclusion.would.is_some()) {
             return;
         }
-        let sensors: Vec<TermId> = match self.vocabulary.class(of) {
-            Class::Sensor => vec![of],
-            Class::System => self
-                .vocabulary
-                .iter()
-                .filter(|(_, term)| matches!(&term.detail, Detail::Sensor(serves) if serves.contains(&of)))
-                .map(|(id, _)| id)
-                .collect(),
-            _ => return,
+        let of = |of: &TermId| -> Vec<TermId> {
+            match self.vocabulary.class(*of) {
+                Class::Sensor => vec![*of],
+                Class::System => self
+                    .vocabulary
+                    .iter()
+                    .filter(|(_, term)| matches!(&term.detail, Detail::Sensor(serves) if serves.contains(of)))
+                    .map(|(id, _)| id)
+                    .collect(),
+                _ => Vec::new(),
+            }
         };
+        let sensors: BTreeSet<TermId> = conclusion.duty().subjects().iter().flat_map(of).collect();
         for sensor in sensors {
             let events: Vec<EventId> =
                 if conclusion.every_cause { self.touching(sensor) } else { conclusion.causes.clone() };

@@ -85,7 +85,7 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
         }
         let (mut work, mut derived) = (false, Vec::new());
         let narrowed = rule.variables.iter().filter_map(|word| word.narrowed.as_deref());
-        for condition in rule.when.iter().chain(&rule.unless).chain(narrowed) {
+        for condition in rule.conditions().chain(narrowed) {
             collect(condition, library.vocabulary(), &mut work, &mut derived);
         }
         heads.extend(concluded.into_iter().map(|(what, head)| (what, head, work, derived.clone())));
@@ -113,7 +113,9 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
 
 fn head<'a>(rule: &'a Rule, conclusion: &Conclusion) -> Option<(Derived, Head<'a>)> {
     match &conclusion.kind {
-        ConclusionKind::Require { duty, .. } => Some((Derived::Due(duty.procedure), Head { rule, of: duty.of })),
+        ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
+            Some((Derived::Due(duty.procedure), Head { rule, of: duty.of }))
+        }
         ConclusionKind::State(of, state) => Some((Derived::State(*state), Head { rule, of: Some(*of) })),
         _ => None,
     }

@@ -35,6 +35,8 @@ impl Partial {
 pub(super) struct Instance<'r> {
     pub(super) rule: &'r Rule,
     pub(super) id: RuleId,
+    /// By which of its readings.
+    pub(super) reading: usize,
     /// The literals and class words of this way.
     pub(super) run: Partial,
     /// That the exception holds.

@@ -46,6 +46,7 @@ pub struct DutyForm {
     pub(super) name: String,
     pub(super) procedure: String,
     pub(super) of: Option<String>,
+    pub(super) or: Vec<WayForm>,
     pub(super) verdict: &'static str,
     pub(super) floor: Option<&'static str>,
     pub(super) outcomes: Vec<OutcomeForm>,
@@ -56,6 +57,13 @@ pub struct DutyForm {
     pub(super) causes: Vec<CauseForm>,
     pub(super) exact: bool,
     pub(super) proof: Option<u32>,
+}
+
+/// Another duty that will do as well.
+#[derive(Clone, Debug, Serialize)]
+pub struct WayForm {
+    pub(super) procedure: String,
+    pub(super) of: Option<String>,
 }
 
 /// What a duty may come to.
@@ -126,8 +134,10 @@ pub struct ReasonForm {
     pub(super) citation: String,
     pub(super) certain: bool,
     pub(super) words: Option<String>,
+    pub(super) left_open: Option<String>,
     pub(super) says: Vec<String>,
     pub(super) read_as: Vec<String>,
+    pub(super) could_be_read_as: Vec<String>,
     pub(super) because: Option<String>,
     pub(super) without_it: Option<String>,
     pub(super) may_not_waive: Vec<String>,

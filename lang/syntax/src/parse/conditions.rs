@@ -2,7 +2,6 @@
 
 use chumsky::prelude::*;
 
-use super::items::begins_rule_clause;
 use super::parts::{Complaint, Extra, Input, Parse, ranged, run, text, token};
 use crate::token::Tok;
 use crate::tree::{Conclusion, ConclusionKind, Condition, Joint, Limb, Range};
@@ -31,16 +30,27 @@ fn is_sentence_word(kind: Tok) -> bool {
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
         | Tok::Until
-        | Tok::UntilThen
-        | Tok::LaterConclusion => false,
+        | Tok::UntilThen => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),
     }
 }
 
-fn is_conclusion_verb(kind: Tok) -> bool {
+/// Whether a conclusion begins here.
+pub fn is_conclusion_verb(kind: Tok) -> bool {
     matches!(
         kind,
-        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold | Tok::Ask | Tok::Warn
+        Tok::Require
+            | Tok::RequireEither
+            | Tok::Advise
+            | Tok::AdviseEither
+            | Tok::Waive
+            | Tok::Forbid
+            | Tok::Allow
+            | Tok::AllowOnly
+            | Tok::LeaveOpen
+            | Tok::Hold
+            | Tok::Ask
+            | Tok::Warn
     )
 }
 
@@ -62,12 +72,7 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
         let group = condition
             .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
             .map(|inner| Limb::Group(Box::new(inner)));
-        let bare = group.or(sentence().map(Limb::Sentence));
-        let limb = token(Tok::Not)
-            .repeated()
-            .collect::<Vec<_>>()
-            .then(bare)
-            .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))));
+        let limb = denied(group.or(sentence().map(Limb::Sentence)));
         let joint = token(Tok::And).map(|at| (Joint::And, at)).or(token(Tok::Or).map(|at| (Joint::Or, at)));
         limb.clone()
             .then(joint.then(limb).map(|((joint, at), limb)| (joint, at, limb)).repeated().collect::<Vec<_>>())
@@ -81,6 +86,17 @@ pub fn condition<'t, X: Complaint<'t>>() -> Parse<'t, Condition, X> {
     .boxed()
 }
 
+/// A limb, perhaps with `not` before it.
+fn denied<'t, X: Complaint<'t>>(
+    bare: impl Parser<'t, Input<'t>, Limb, Extra<X>> + Clone,
+) -> impl Parser<'t, Input<'t>, Limb, Extra<X>> + Clone {
+    token(Tok::Not)
+        .repeated()
+        .collect::<Vec<_>>()
+        .then(bare)
+        .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))))
+}
+
 /// `then` conclusions, joined by `and`.
 pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let what = run(is_sentence_word, "what is due, as in `calibration of front radar`");
@@ -89,6 +105,14 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .ignore_then(what.clone())
         .then(words.clone())
         .map(|(what, words)| ConclusionKind::Require { what, words });
+    let either = one_of([Tok::RequireEither, Tok::AdviseEither])
+        .then(what.clone())
+        .then(just(Tok::Or).ignore_then(what.clone()).repeated().at_least(1).collect::<Vec<_>>())
+        .then(words.clone())
+        .map(|(((verb, first), others), words)| {
+            let ways = std::iter::once(first).chain(others).collect();
+            ConclusionKind::Either { advised: verb == Tok::AdviseEither, ways, words }
+        });
     let advise = just(Tok::Advise)
         .ignore_then(what.clone())
         .then(words)
@@ -97,20 +121,36 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let waived = ranged(what.clone().then(just(Tok::Or).then(what.clone()).repeated()));
     let waive = just(Tok::Waive).ignore_then(waived).map(|what| ConclusionKind::Waive { what });
     let forbid = just(Tok::Forbid).ignore_then(what.clone()).map(|what| ConclusionKind::Forbid { what });
-    let allow = just(Tok::Allow).ignore_then(what.clone()).map(|what| ConclusionKind::Allow { what });
+    let allowed = run(
+        |kind| is_sentence_word(kind) && kind != Tok::Where,
+        "what may be done, as in `refinishing of rear fascia`",
+    );
+    let limit = just(Tok::Where).ignore_then(until_condition());
+    let allow_only = just(Tok::AllowOnly)
+        .ignore_then(allowed.clone())
+        .then(limit.clone())
+        .map(|(what, limit)| ConclusionKind::Allow { only: true, what, limit: Some(limit) });
+    let allow = just(Tok::Allow).ignore_then(allowed).then(limit.or_not()).map(|(what, limit)| ConclusionKind::Allow {
+        only: false,
+        what,
+        limit,
+    });
+    let leave_open = just(Tok::LeaveOpen)
+        .ignore_then(what.clone())
+        .then_ignore(just(Tok::Because))
+        .then(text())
+        .map(|(what, because)| ConclusionKind::LeaveOpen { what, because });
     let hold = just(Tok::Hold)
-        .ignore_then(what)
+        .ignore_then(what.clone())
         .then_ignore(just(Tok::Until))
         .then(until_condition())
         .map(|(what, until)| ConclusionKind::Hold { what, until });
     let ask = just(Tok::Ask).ignore_then(text()).map(ConclusionKind::Ask);
     let warn = just(Tok::Warn).ignore_then(text()).map(ConclusionKind::Warn);
     let until_then = just(Tok::UntilThen).ignore_then(sentence()).map(ConclusionKind::UntilThen);
-    // Nobody knows yet what may stand in it, so all up to the next clause is taken: the rule is refused whole.
-    let rest = any().filter(|&kind| !begins_rule_clause(kind)).repeated();
-    let later = ranged(just(Tok::LaterConclusion).then(rest)).map(ConclusionKind::Later);
     let statement = sentence().map(ConclusionKind::Statement);
-    choice((require, advise, waive, forbid, allow, hold, ask, warn, until_then, later, statement))
+    let told = choice((ask, warn, until_then));
+    choice((require, either, advise, waive, forbid, allow_only, allow, leave_open, hold, told, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;
@@ -124,12 +164,12 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .boxed()
 }
 
-/// The condition a hold waits for: sentences joined by `and`, ending before the next conclusion.
+/// The condition a hold waits for, or up to which something is allowed: sentences joined by `and`, ending before the next conclusion.
 fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Condition, Extra<X>> + Clone {
     let group = condition()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
         .map(|inner| Limb::Group(Box::new(inner)));
-    let limb = group.or(sentence().map(Limb::Sentence));
+    let limb = denied(group.or(sentence().map(Limb::Sentence)));
     let more = token(Tok::And).then(limb.clone()).map(|(at, limb)| (Joint::And, at, limb));
     limb.then(more.repeated().collect::<Vec<_>>()).map_with(|(first, rest), at| {
         let span: SimpleSpan = at.span();

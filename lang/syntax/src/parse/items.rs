@@ -201,15 +201,16 @@ fn fact<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Fact, Extra<X>> + 
 
 fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + Clone {
     let because = just(Tok::Because).ignore_then(text());
-    let later = just(Tok::CouldAlsoBeReadAs)
-        .then(just(Tok::When).or_not())
-        .then(any().filter(|&kind| !begins_rule_clause(kind)).repeated());
+    let when = just(Tok::When).ignore_then(condition()).map(RuleClause::When);
+    let unless = just(Tok::Unless).ignore_then(condition()).map(RuleClause::Unless);
+    let then = just(Tok::Then).ignore_then(conclusions()).map(RuleClause::Then);
+    let read = choice((when.clone(), unless.clone(), then.clone())).labelled("`when`, `unless` or `then`");
     let clause = choice((
         just(Tok::Cites).ignore_then(reference()).map(RuleClause::Cites),
         just(Tok::Says).ignore_then(text()).map(RuleClause::Says),
-        just(Tok::When).ignore_then(condition()).map(RuleClause::When),
-        just(Tok::Unless).ignore_then(condition()).map(RuleClause::Unless),
-        just(Tok::Then).ignore_then(conclusions()).map(RuleClause::Then),
+        when,
+        unless,
+        then,
         because.clone().map(RuleClause::Because),
         just(Tok::WithoutIt).ignore_then(text()).map(RuleClause::WithoutIt),
         just(Tok::GivesWayTo).ignore_then(list(text())).map(RuleClause::GivesWayTo),
@@ -217,7 +218,7 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
             .ignore_then(text())
             .then(because.or_not())
             .map(|(reading, because)| RuleClause::ReadAs { reading, because }),
-        ranged(later).map(RuleClause::Later),
+        just(Tok::CouldAlsoBeReadAs).ignore_then(read).map(|clause| RuleClause::CouldAlsoBeReadAs(Box::new(clause))),
     ))
     .labelled("a clause of the rule (cites, when, unless, then, because ...)");
     just(Tok::Rule)

@@ -16,6 +16,7 @@
 //! rule-clause = "cites" reference | "says" TEXT | "when" condition | "unless" condition
 //!             | "then" conclusion { "and" conclusion } | "because" TEXT | "without it" TEXT
 //!             | "gives way to" TEXT { "," TEXT } | "read as" TEXT [ "because" TEXT ]
+//!             | "could also be read as" ( "when" condition | "unless" condition | "then" conclusions )
 //! reference   = name [ "of" DATE ] [ "section" TEXT ]
 //! condition   = limb { ("and" | "or") limb }
 //! limb        = "not" limb | "(" condition ")" | sentence

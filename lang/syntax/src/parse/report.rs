@@ -1,6 +1,7 @@
 //! What the parser library found wrong, said in our words.
 
 mod characters;
+mod conclusions;
 mod lines;
 mod usual;
 

@@ -1,5 +1,6 @@
 //! What the parser makes of every construct, and of texts that are not in order.
 
+mod conclusions;
 mod constructs;
 mod lines;
 mod nesting;

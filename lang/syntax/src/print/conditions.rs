@@ -80,7 +80,24 @@ impl Planner<'_> {
             if position > 0 {
                 self.line(conclusion.range.first - 1, indent);
             }
-            if let ConclusionKind::Hold { until, .. } = &conclusion.kind
+            if let ConclusionKind::Either { ways, .. } = &conclusion.kind
+                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
+            {
+                for way in ways.iter().skip(1) {
+                    self.line(way.first - 1, indent + STEP);
+                }
+            }
+            if let ConclusionKind::LeaveOpen { because, .. } = conclusion.kind
+                && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
+            {
+                self.line(because - 1, indent + STEP);
+            }
+            let waits = match &conclusion.kind {
+                ConclusionKind::Hold { until, .. } => Some(until),
+                ConclusionKind::Allow { limit, .. } => limit.as_ref(),
+                _ => None,
+            };
+            if let Some(until) = waits
                 && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
             {
                 self.line(until.range.first - 1, indent + STEP);

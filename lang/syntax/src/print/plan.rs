@@ -4,7 +4,7 @@ use super::{STEP, WIDTH, table};
 use crate::parse::{Parsed, begins_rule_clause, begins_source_clause};
 use crate::space::width;
 use crate::token::{Tok, Tokens};
-use crate::tree::{Fact, Item, ItemKind, Range, Rule, RuleClause, Test, TestLine};
+use crate::tree::{Conclusion, ConclusionKind, Fact, Item, ItemKind, Range, Rule, RuleClause, Test, TestLine};
 
 /// Further lines of a condition and of conclusions stand one deeper than the clause, so that `and`
 /// stands under the sentence.
@@ -177,9 +177,14 @@ impl Planner<'_> {
         let kept: Vec<u32> = rule
             .clauses
             .iter()
-            .filter_map(|clause| match clause {
-                RuleClause::ReadAs { because: Some(text), .. } => Some(text - 1),
-                _ => None,
+            .flat_map(|clause| match clause {
+                RuleClause::ReadAs { because: Some(text), .. } => vec![text - 1],
+                RuleClause::Then(conclusions) => left_open(conclusions),
+                RuleClause::CouldAlsoBeReadAs(clause) => match clause.as_ref() {
+                    RuleClause::Then(conclusions) => left_open(conclusions),
+                    _ => Vec::new(),
+                },
+                _ => Vec::new(),
             })
             .collect();
         let starts: Vec<u32> = (range.first..range.end)
@@ -188,9 +193,14 @@ impl Planner<'_> {
             .collect();
         self.lines_at(range, indent, &starts);
         for clause in &rule.clauses {
+            // Another reading's clause begins on the line of its own first word.
+            let (clause, read) = match clause {
+                RuleClause::CouldAlsoBeReadAs(clause) => (clause.as_ref(), 1),
+                clause => (clause, 0),
+            };
             match clause {
                 RuleClause::When(condition) | RuleClause::Unless(condition) => {
-                    let before = self.width(Range { first: condition.range.first - 1, ..condition.range })
+                    let before = self.width(Range { first: condition.range.first - 1 - read, ..condition.range })
                         - self.width(condition.range);
                     self.condition(condition, indent + STEP + JOINT, indent + STEP + before);
                 }
@@ -311,4 +321,13 @@ impl Planner<'_> {
             *place = indent;
         }
     }
+}
+
+/// The `because` that belongs to what is left open, and begins no clause of the rule.
+fn left_open(conclusions: &[Conclusion]) -> Vec<u32> {
+    let becauses = conclusions.iter().filter_map(|conclusion| match conclusion.kind {
+        ConclusionKind::LeaveOpen { because, .. } => Some(because - 1),
+        _ => None,
+    });
+    becauses.collect()
 }

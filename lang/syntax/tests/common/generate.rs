@@ -263,7 +263,7 @@ impl Sheet<'_> {
         self.put("rule");
         self.text();
         for _ in 0..1 + self.chance.below(6) {
-            match self.chance.below(9) {
+            match self.chance.below(11) {
                 0 | 1 => self.rule_clause("cites", Self::reference),
                 2 => self.clause("says", Self::text),
                 3 | 4 => {
@@ -284,6 +284,11 @@ impl Sheet<'_> {
                     self.rule_clause(word, Self::text);
                 }
                 7 => self.rule_clause("gives way to", |sheet| sheet.list(3, Self::text)),
+                8 => {
+                    let verb = self.chance.pick(&["could also be read as when", "could also be read as unless"]);
+                    self.rule_clause(verb, |sheet| sheet.condition(0));
+                }
+                9 => self.rule_clause("could also be read as then", Self::conclusion),
                 _ => self.rule_clause("read as", |sheet| {
                     sheet.text();
                     sheet.may_break();
@@ -378,8 +383,16 @@ impl Sheet<'_> {
     fn conclusion(&mut self) {
         match self.chance.below(9) {
             0 | 1 => {
-                let verb = self.chance.pick(&["require", "advise"]);
-                self.put(verb);
+                if self.chance.once_in(3) {
+                    let verb = self.chance.pick(&["require either", "advise either"]);
+                    self.several(verb);
+                    self.duty();
+                    self.may_break();
+                    self.put("or");
+                } else {
+                    let verb = self.chance.pick(&["require", "advise"]);
+                    self.put(verb);
+                }
                 self.duty();
                 if self.chance.once_in(2) {
                     self.may_break();
@@ -396,9 +409,24 @@ impl Sheet<'_> {
                 self.verb();
             }
             3 => {
-                let verb = self.chance.pick(&["forbid", "allow"]);
-                self.put(verb);
-                self.duty();
+                if self.chance.once_in(3) {
+                    self.several("leave open");
+                    self.duty();
+                    self.may_break();
+                    self.put("because");
+                    self.text();
+                } else if self.chance.once_in(3) {
+                    let verb = self.chance.pick(&["forbid", "allow"]);
+                    self.put(verb);
+                    self.duty();
+                } else {
+                    let verb = self.chance.pick(&["allow", "allow only"]);
+                    self.several(verb);
+                    self.duty();
+                    self.may_break();
+                    self.put("where");
+                    self.sentence();
+                }
             }
             4 => {
                 self.put("hold");

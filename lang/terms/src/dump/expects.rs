@@ -1,7 +1,7 @@
 //! Tests: what is supposed and what is expected, in the words of the language.
 
 use super::Dump;
-use crate::resolved::{ExpectKind, FactName, Permitted, Test, Verdict};
+use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Test, Verdict};
 use crate::vocabulary::TermId;
 
 impl Dump<'_> {
@@ -25,6 +25,11 @@ impl Dump<'_> {
         }
     }
 
+    fn duty_name(&self, duty: &DutyName) -> String {
+        let all = std::iter::once((duty.procedure, duty.of)).chain(duty.or.iter().copied());
+        all.map(|(procedure, of)| self.with_of(procedure, of)).collect::<Vec<_>>().join(" or ")
+    }
+
     fn happened(&self, what: TermId, subject: Option<TermId>) -> String {
         match subject {
             Some(subject) => format!("{} {}", self.name(subject), self.name(what)),
@@ -35,8 +40,8 @@ impl Dump<'_> {
     fn expect(&self, expect: &ExpectKind) -> String {
         let not = |yes: bool| if yes { "" } else { "not " };
         match expect {
-            ExpectKind::Duty { procedure, of, verdict, by, because_of, words } => {
-                let mut text = format!("{} {}", self.with_of(*procedure, *of), self.verdict(verdict));
+            ExpectKind::Duty { duty, verdict, by, because_of, words } => {
+                let mut text = format!("{} {}", self.duty_name(duty), self.verdict(verdict));
                 if let Some(rules) = by {
                     let rules: Vec<String> = rules.iter().map(|rule| format!("\"{rule}\"")).collect();
                     text.push_str(&format!(" by {}", rules.join(", ")));
@@ -49,8 +54,8 @@ impl Dump<'_> {
                 }
                 text
             }
-            ExpectKind::Met { procedure, of, yes } => format!("{} {}met", self.with_of(*procedure, *of), not(*yes)),
-            ExpectKind::Held { procedure, of, yes } => format!("{} {}held", self.with_of(*procedure, *of), not(*yes)),
+            ExpectKind::Met { duty, yes } => format!("{} {}met", self.duty_name(duty), not(*yes)),
+            ExpectKind::Held { duty, yes } => format!("{} {}held", self.duty_name(duty), not(*yes)),
             ExpectKind::Silent { sensor, because_of, yes } => {
                 let because = because_of.map_or_else(String::new, |(what, subject)| {
                     format!(" because of {}", self.happened(what, subject))
@@ -139,6 +144,14 @@ impl Dump<'_> {
             }
             FactName::Why { what, subject } => format!("why {} was {}", self.name(*subject), self.name(*what)),
             FactName::SourceHolds(source) => format!("{} holds", self.source_name(*source)),
+            FactName::Reading(source, Some(section)) => {
+                format!("how {} section \"{section}\" is read", self.source_name(*source))
+            }
+            FactName::Reading(source, None) => format!("how {} is read", self.source_name(*source)),
+            FactName::LeftOpen(source, Some(section)) => {
+                format!("what {} section \"{section}\" leaves open", self.source_name(*source))
+            }
+            FactName::LeftOpen(source, None) => format!("what {} leaves open", self.source_name(*source)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),
         }

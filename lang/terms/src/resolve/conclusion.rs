@@ -37,9 +37,17 @@ impl<'a> Sentences<'a> {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Require { duty: self.due(*what, every)?, words })
             }
+            tree::ConclusionKind::Either { advised, ways, words } => {
+                let words = words.map(|token| self.view.quoted(token));
+                Ok(ConclusionKind::Either { advised: *advised, ways: self.ways(ways)?, words })
+            }
             tree::ConclusionKind::Advise { what, words } => {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
+            }
+            tree::ConclusionKind::LeaveOpen { what, because } => {
+                let because = self.view.quoted(*because);
+                Ok(ConclusionKind::LeaveOpen { duty: self.due(*what, every)?, because })
             }
             tree::ConclusionKind::Waive { what } => {
                 if let Some(rule) = self.rule_waived(*what) {
@@ -54,7 +62,11 @@ impl<'a> Sentences<'a> {
                 Ok(ConclusionKind::Waive { duty, after })
             }
             tree::ConclusionKind::Forbid { what } => Ok(ConclusionKind::Forbid(self.permission(*what, every)?)),
-            tree::ConclusionKind::Allow { what } => Ok(ConclusionKind::Allow(self.permission(*what, every)?)),
+            tree::ConclusionKind::Allow { only, what, limit } => {
+                let permission = self.permission(*what, every)?;
+                let limit = limit.as_ref().map(|limit| self.condition(limit)).transpose()?;
+                Ok(ConclusionKind::Allow { permission, only: *only, limit })
+            }
             tree::ConclusionKind::Hold { what, until } => {
                 let duty = self.due(*what, every)?;
                 Ok(ConclusionKind::Hold { duty, until: self.condition(until)? })
@@ -63,13 +75,6 @@ impl<'a> Sentences<'a> {
             tree::ConclusionKind::Warn(text) => Ok(ConclusionKind::Warn(self.view.quoted(*text))),
             tree::ConclusionKind::UntilThen(range) => self.off(*range, &[], every),
             tree::ConclusionKind::Statement(range) => self.statement(*range, every),
-            tree::ConclusionKind::Later(range) => Err(Problem::at(
-                Code::NotYetEvaluated,
-                self.view.span_of(range.first),
-                format!("`{}` is not evaluated yet", self.view.text(range.first)),
-                "this conclusion",
-            )
-            .help("nothing that is not evaluated is stored; leave it out, or say it with require, advise, waive, forbid, allow or hold")),
         }
     }
 
@@ -87,6 +92,35 @@ impl<'a> Sentences<'a> {
         let (duty, of) = self.reading(range, |reader, cursor| reader.duty(cursor))?;
         self.run_over(of.as_ref(), every)?;
         Ok(duty)
+    }
+
+    /// The duties of a set, any one of which will do.
+    fn ways(&mut self, ranges: &[Range]) -> Result<Vec<Duty>, Problem> {
+        let mut ways: Vec<Duty> = Vec::new();
+        for &range in ranges {
+            let mut every = Vec::new();
+            let duty = self.due(range, &mut every)?;
+            if !every.is_empty() {
+                return Err(Problem::at(
+                    Code::ThatUnclear,
+                    self.view.span(range),
+                    "`every` among duties any one of which will do",
+                    "all of them, or one of them?",
+                )
+                .help("write `that CLASS` for the one the condition named, so that each has its own choice"));
+            }
+            if ways.contains(&duty) {
+                return Err(Problem::at(
+                    Code::UnexpectedWord,
+                    self.view.span(range),
+                    format!("`{}` is named twice among duties any one of which will do", self.view.written(range)),
+                    "it is among them already",
+                )
+                .help("name another one, or write `require` without `either` if there is only one"));
+            }
+            ways.push(duty);
+        }
+        Ok(ways)
     }
 
     /// A class word in a conclusion must say `every` or `that`.

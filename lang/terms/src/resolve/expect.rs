@@ -5,7 +5,7 @@ use knockon_syntax::tree::Range;
 
 use super::sentence::{Read, Sentences};
 use crate::phrases::Role;
-use crate::resolved::{ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
+use crate::resolved::{DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
 use crate::words::known;
@@ -14,7 +14,7 @@ use crate::words::known;
 #[derive(Clone, Debug)]
 pub enum Target {
     /// A duty.
-    Duty(TermId, Option<TermId>),
+    Duty(DutyName),
     /// An operation on a part.
     Operation(TermId, TermId),
     /// A sensor or part.
@@ -45,7 +45,11 @@ impl<'a> Sentences<'a> {
         match found.map(|found| (found, self.vocabulary.class(found.meaning.term))) {
             Some((_, Class::Procedure)) => {
                 let (procedure, of) = self.duty_named(cursor)?;
-                Ok(Target::Duty(procedure, of))
+                let mut or = Vec::new();
+                while cursor.take(known::OR) {
+                    or.push(self.duty_named(cursor)?);
+                }
+                Ok(Target::Duty(DutyName { procedure, of, or }))
             }
             Some((found, Class::Operation)) if found.meaning.role == Role::Doing => {
                 cursor.at += found.length;
@@ -86,7 +90,7 @@ impl<'a> Sentences<'a> {
     /// The rest of the expectation.
     pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
         match target {
-            Target::Duty(procedure, of) => self.duty_verdict(cursor, procedure, of, sources),
+            Target::Duty(duty) => self.duty_verdict(cursor, duty, sources),
             Target::Operation(operation, part) => {
                 let verdict = if cursor.take(known::FORBIDDEN) {
                     Permitted::Forbidden
@@ -171,16 +175,10 @@ impl<'a> Sentences<'a> {
         Err(None)
     }
 
-    fn duty_verdict(
-        &mut self,
-        cursor: &mut Cursor<'a>,
-        procedure: TermId,
-        of: Option<TermId>,
-        sources: &[Source],
-    ) -> Read<Vec<ExpectKind>> {
-        if cursor.take(known::BEFORE) {
+    fn duty_verdict(&mut self, cursor: &mut Cursor<'a>, duty: DutyName, sources: &[Source]) -> Read<Vec<ExpectKind>> {
+        if duty.or.is_empty() && cursor.take(known::BEFORE) {
             let second = self.duty_named(cursor)?;
-            return Ok(vec![ExpectKind::Before((procedure, of), second)]);
+            return Ok(vec![ExpectKind::Before((duty.procedure, duty.of), second)]);
         }
         let mut all = Vec::new();
         let verdict = if cursor.take(known::REQUIRED) {
@@ -230,16 +228,16 @@ impl<'a> Sentences<'a> {
                     break;
                 }
             }
-            all.push(ExpectKind::Duty { procedure, of, verdict, by, because_of, words });
+            all.push(ExpectKind::Duty { duty: duty.clone(), verdict, by, because_of, words });
         }
         loop {
             cursor.take_kind(Tok::Comma);
             let mut probe = *cursor;
             let yes = probe.take_kind(Tok::Not).is_none();
             if probe.take(known::MET) {
-                all.push(ExpectKind::Met { procedure, of, yes });
+                all.push(ExpectKind::Met { duty: duty.clone(), yes });
             } else if probe.take(known::HELD) {
-                all.push(ExpectKind::Held { procedure, of, yes });
+                all.push(ExpectKind::Held { duty: duty.clone(), yes });
             } else {
                 break;
             }
@@ -288,6 +286,38 @@ impl<'a> Sentences<'a> {
             }
             *cursor = probe;
         }
+    }
+
+    /// `how SOURCE [section "..."] is read`, or `what SOURCE [section "..."] leaves open`.
+    fn reading_named(&self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Option<FactName> {
+        let mut probe = *cursor;
+        let (ends, fact): (&[_], fn(_, _) -> FactName) = if probe.take(known::HOW) {
+            (&[known::IS, known::READ], FactName::Reading)
+        } else if probe.take(known::WHAT) {
+            (&[known::LEAVES, known::OPEN], FactName::LeftOpen)
+        } else {
+            return None;
+        };
+        let source = (1..=3_u32).find_map(|length| {
+            let end = probe.at + length;
+            if end >= probe.end {
+                return None;
+            }
+            let name = self.view.name(Range { first: probe.at, end });
+            let index = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name))?;
+            Some((end, SourceId(index as u32)))
+        });
+        let (end, source) = source?;
+        probe.at = end;
+        let section = match probe.take_kind(Tok::Section) {
+            Some(_) => Some(self.view.quoted(probe.take_kind(Tok::Text)?)),
+            None => None,
+        };
+        if !probe.take_all(ends) {
+            return None;
+        }
+        *cursor = probe;
+        Some(fact(source, section))
     }
 
     /// A fact by its name.
@@ -346,6 +376,9 @@ impl<'a> Sentences<'a> {
                 cursor.at = end + 1;
                 return Ok(FactName::SourceHolds(SourceId(index as u32)));
             }
+        }
+        if let Some(fact) = self.reading_named(cursor, sources) {
+            return Ok(fact);
         }
         let mut probe = *cursor;
         let list = if probe.take(known::ACCESS) {

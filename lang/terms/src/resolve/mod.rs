@@ -16,6 +16,7 @@ mod narrowing;
 mod no_view;
 mod portions;
 mod qualities;
+mod readings;
 mod reasons;
 mod rules;
 mod scopes;

@@ -24,6 +24,7 @@ impl<'a> Resolver<'a> {
             when: None,
             unless: None,
             conclusions: Vec::new(),
+            readings: Vec::new(),
             gives_way: Vec::new(),
             read_as: Vec::new(),
             because: None,
@@ -94,15 +95,8 @@ impl<'a> Resolver<'a> {
                 RuleClause::ReadAs { reading, because } => {
                     out.read_as.push((view.quoted(*reading), because.map(|token| view.quoted(token))));
                 }
-                RuleClause::Later(range) => self.problems.push(
-                    Problem::at(
-                        Code::NotYetEvaluated,
-                        view.span_of(range.first),
-                        format!("`{}` is not evaluated yet", view.text(range.first)),
-                        "this clause",
-                    )
-                    .help("record the reading taken with `read as \"...\" because \"...\"`"),
-                ),
+                // Read once it is known what they are another reading of.
+                RuleClause::CouldAlsoBeReadAs(_) => {}
             }
         }
         if !cited {
@@ -139,6 +133,10 @@ impl<'a> Resolver<'a> {
             self.named_again(Code::RuleTwice, message, first, span, help);
         }
         if self.has_erred(before) {
+            return;
+        }
+        if let Err(problem) = sentences.readings(rule, &mut out) {
+            self.problems.push(problem);
             return;
         }
         out.variables = sentences.variables;

@@ -37,12 +37,28 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<String>,
     },
+    /// One duty of a set: any of them will do.
+    Either {
+        /// Advised, not required.
+        advised: bool,
+        /// The set.
+        ways: Vec<Duty>,
+        /// The source's strength word.
+        words: Option<String>,
+    },
     /// Advice.
     Advise {
         /// What.
         duty: Duty,
         /// The source's strength word.
         words: Option<String>,
+    },
+    /// Whether a duty is due is left open: the text says to ask, or does not say.
+    LeaveOpen {
+        /// What.
+        duty: Duty,
+        /// Why.
+        because: String,
     },
     /// Not needed for a cause.
     Waive {
@@ -56,7 +72,14 @@ pub enum ConclusionKind {
     /// An operation is forbidden.
     Forbid(Permission),
     /// An operation is allowed.
-    Allow(Permission),
+    Allow {
+        /// What.
+        permission: Permission,
+        /// Beyond the limit it is forbidden.
+        only: bool,
+        /// Up to where.
+        limit: Option<Condition>,
+    },
     /// A duty is held until a condition holds.
     Hold {
         /// What.
@@ -81,6 +104,39 @@ pub enum ConclusionKind {
     State(Subject, TermId),
 }
 
+/// One reading of a rule that can be read in several ways.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// When.
+    pub when: Option<Condition>,
+    /// Unless.
+    pub unless: Option<Condition>,
+    /// Its conclusions, among the rule's.
+    pub conclusions: Vec<ReadingConclusion>,
+    /// What it reads in another way than the first reading does.
+    pub differs: Differs,
+}
+
+/// One conclusion of a reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ReadingConclusion {
+    /// Which of the rule's conclusions.
+    pub index: usize,
+    /// Which of them it is the same as, said under another condition; its own where there is none.
+    pub same_as: usize,
+}
+
+/// Which clause a reading reads in another way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Differs {
+    /// `when`
+    When,
+    /// `unless`
+    Unless,
+    /// `then`
+    Then,
+}
+
 /// A rule.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rule {
@@ -98,8 +154,10 @@ pub struct Rule {
     pub when: Option<Condition>,
     /// Unless.
     pub unless: Option<Condition>,
-    /// Then.
+    /// Then: what any reading concludes, those of the first reading before the others.
     pub conclusions: Vec<Conclusion>,
+    /// All readings, the one written as the rule's clauses first; none where there is only that.
+    pub readings: Vec<Reading>,
     /// The rules it gives way to.
     pub gives_way: Vec<(String, Span)>,
     /// How it was read, and why.
@@ -110,4 +168,39 @@ pub struct Rule {
     pub without_it: Option<String>,
     /// Where it was written.
     pub span: Span,
+}
+
+impl Rule {
+    /// How many readings it has.
+    pub fn reading_count(&self) -> usize {
+        self.readings.len().max(1)
+    }
+
+    /// When it holds by one of its readings.
+    pub fn when_by(&self, reading: usize) -> Option<&Condition> {
+        self.readings.get(reading).map_or(self.when.as_ref(), |reading| reading.when.as_ref())
+    }
+
+    /// Its exception by one of its readings.
+    pub fn unless_by(&self, reading: usize) -> Option<&Condition> {
+        self.readings.get(reading).map_or(self.unless.as_ref(), |reading| reading.unless.as_ref())
+    }
+
+    /// What it concludes by one of its readings, each with the number by which it is known to be the same conclusion
+    /// in another reading.
+    pub fn conclusions_by(&self, reading: usize) -> Vec<(usize, &Conclusion)> {
+        match self.readings.get(reading) {
+            Some(reading) => reading
+                .conclusions
+                .iter()
+                .filter_map(|found| Some((found.same_as, self.conclusions.get(found.index)?)))
+                .collect(),
+            None => self.conclusions.iter().enumerate().collect(),
+        }
+    }
+
+    /// Its conditions by every reading.
+    pub fn conditions(&self) -> impl Iterator<Item = &Condition> {
+        (0..self.reading_count()).flat_map(|reading| [self.when_by(reading), self.unless_by(reading)]).flatten()
+    }
 }

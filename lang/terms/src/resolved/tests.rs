@@ -116,10 +116,25 @@ pub enum FactName {
     },
     /// Whether a text that may not waive holds.
     SourceHolds(SourceId),
+    /// How a place of a text is read.
+    Reading(SourceId, Option<String>),
+    /// What a place of a text leaves open.
+    LeftOpen(SourceId, Option<String>),
     /// Whether something was done before or after something happened.
     Order,
     /// Whether a list is complete.
     Complete(List, Option<TermId>),
+}
+
+/// A duty by its name: its procedure and what it is of, or several, any one of which will do.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct DutyName {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// The others of a choice; none for a duty of its own.
+    pub or: Vec<(TermId, Option<TermId>)>,
 }
 
 /// What a test expects.
@@ -127,10 +142,8 @@ pub enum FactName {
 pub enum ExpectKind {
     /// A duty's verdict.
     Duty {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// The verdict.
         verdict: Verdict,
         /// Exactly these rules.
@@ -142,19 +155,15 @@ pub enum ExpectKind {
     },
     /// Met or not.
     Met {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// Met, or not met.
         yes: bool,
     },
     /// Held or not.
     Held {
-        /// The procedure.
-        procedure: TermId,
-        /// Of what.
-        of: Option<TermId>,
+        /// The duty.
+        duty: DutyName,
         /// Held, or not held.
         yes: bool,
     },

@@ -32,7 +32,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
         let own = rests_on(rule);
         for conclusion in &rule.conclusions {
             match &conclusion.kind {
-                ConclusionKind::Require { duty, .. } => add(&mut out, rule, due(rule, duty), &own, false),
+                ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
+                    add(&mut out, rule, due(rule, duty), &own, false)
+                }
                 // A waiver takes away: what it rests on is denied by what it waives.
                 ConclusionKind::Waive { duty, .. } => add(&mut out, rule, due(rule, duty), &own, true),
                 ConclusionKind::WaiveRule(name) => {
@@ -40,7 +42,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     // It waives only while that rule asks, and so rests on all that rule rests on.
                     let theirs = rests_on(other);
                     for conclusion in &other.conclusions {
-                        if let ConclusionKind::Require { duty, .. } = &conclusion.kind {
+                        if let ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } =
+                            &conclusion.kind
+                        {
                             add(&mut out, rule, due(other, duty), &own, true);
                             add(&mut out, rule, due(other, duty), &theirs, true);
                         }
@@ -50,9 +54,11 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     let head = Said { what: Derived::State(*state), of: Some(*of), rule };
                     add(&mut out, rule, head, &own, false);
                 }
-                ConclusionKind::Advise { .. }
+                // A choice makes none of its duties due.
+                ConclusionKind::Either { .. }
+                | ConclusionKind::Advise { .. }
                 | ConclusionKind::Forbid(_)
-                | ConclusionKind::Allow(_)
+                | ConclusionKind::Allow { .. }
                 | ConclusionKind::Hold { .. }
                 | ConclusionKind::Ask(_)
                 | ConclusionKind::Warn(_)
@@ -86,11 +92,13 @@ fn due<'r>(rule: &'r Rule, duty: &Duty) -> Said<'r> {
 /// What a rule asks about that rules derive, and whether it is denied there.
 fn rests_on(rule: &Rule) -> Vec<(Said<'_>, bool)> {
     let mut out = Vec::new();
-    if let Some(when) = &rule.when {
-        collect(rule, when, false, &mut out);
-    }
-    if let Some(unless) = &rule.unless {
-        collect(rule, unless, true, &mut out);
+    for reading in 0..rule.reading_count() {
+        if let Some(when) = rule.when_by(reading) {
+            collect(rule, when, false, &mut out);
+        }
+        if let Some(unless) = rule.unless_by(reading) {
+            collect(rule, unless, true, &mut out);
+        }
     }
     // `every CLASS where ...` in a conclusion.
     for variable in rule.conclusions.iter().flat_map(|conclusion| &conclusion.every) {

@@ -2,7 +2,9 @@
 
 use knockon_text::{Code, FileId, Problem, Span};
 
+use super::conclusions::{either_of_one, only_without_limit, open_without_reason};
 use super::{Failure, form_of, lines};
+use crate::parse::conditions::is_conclusion_verb;
 use crate::parse::items::begins_rule_clause;
 use crate::space::words;
 use crate::token::{Tok, Tokens};
@@ -55,6 +57,9 @@ pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
         .or_else(|| name_in_quotes(failure))
         .or_else(|| date_missing(failure))
         .or_else(|| lines::line_of_another_item(failure))
+        .or_else(|| either_of_one(failure))
+        .or_else(|| only_without_limit(failure))
+        .or_else(|| open_without_reason(failure))
         .or_else(|| conclusion_out_of_place(failure))
         .or_else(|| comma_between_sentences(failure))
         .or_else(|| nothing_follows(failure))
@@ -204,10 +209,7 @@ fn date_missing(failure: &Failure<'_>) -> Option<Problem> {
 fn conclusion_out_of_place(failure: &Failure<'_>) -> Option<Problem> {
     let found = failure.found().filter(|_| failure.head() == Some(Tok::Rule))?;
     let shown = failure.tokens.text(failure.text, failure.at);
-    let verb = matches!(
-        found,
-        Tok::Require | Tok::Advise | Tok::Waive | Tok::Forbid | Tok::Allow | Tok::Hold | Tok::Ask | Tok::Warn
-    );
+    let verb = is_conclusion_verb(found);
     if verb && failure.begins_line(failure.at) {
         return Some(failure.here(
             format!("`{shown}` begins a conclusion, and conclusions stand after `then`"),
@@ -215,7 +217,7 @@ fn conclusion_out_of_place(failure: &Failure<'_>) -> Option<Problem> {
             format!("write `then {shown} ...`, and `and {shown} ...` for each further one"),
         ));
     }
-    if verb || matches!(found, Tok::UntilThen | Tok::LaterConclusion) {
+    if verb || found == Tok::UntilThen {
         return Some(failure.here(
             format!("`{shown}` begins a conclusion and cannot stand in a sentence"),
             "a conclusion stands after `then`, or after `and` that follows one",
@@ -285,10 +287,16 @@ fn nothing_follows(failure: &Failure<'_>) -> Option<Problem> {
         Tok::And | Tok::Or | Tok::Not => "a sentence is missing after it",
         Tok::When | Tok::Unless | Tok::Until => "a condition is missing after it",
         Tok::Then => "a conclusion is missing after it, such as `require calibration of front radar`",
-        Tok::Require | Tok::Advise | Tok::Waive | Tok::Hold => {
-            "a procedure is missing after it, such as `calibration of front radar`"
+        Tok::Require
+        | Tok::RequireEither
+        | Tok::Advise
+        | Tok::AdviseEither
+        | Tok::Waive
+        | Tok::LeaveOpen
+        | Tok::Hold => "a procedure is missing after it, such as `calibration of front radar`",
+        Tok::Forbid | Tok::Allow | Tok::AllowOnly => {
+            "an operation is missing after it, such as `drilling of radar bracket`"
         }
-        Tok::Forbid | Tok::Allow => "an operation is missing after it, such as `drilling of radar bracket`",
         Tok::Cites => "a source is missing after it, such as `VEL-PS-31`",
         _ => return None,
     };
