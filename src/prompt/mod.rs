@@ -1,5 +1,6 @@
 //! The prompt: a job typed line by line, each line answered with what it changes.
 
+mod answering;
 mod change;
 mod clock;
 mod complete;

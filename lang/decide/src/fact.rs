@@ -47,6 +47,8 @@ pub enum Fact {
     },
     /// Whether something happened.
     Occurred(EventId),
+    /// What was done to a part on the way to work: nothing, or which of several operations.
+    OnTheWay(TermId),
     /// Where on the part something happened.
     Place {
         /// What happened.
@@ -147,6 +149,8 @@ pub enum Domain {
     Readings(usize),
     /// Inside, on the edge, outside.
     Place,
+    /// None of these operations, or some; each with what it counts as, which is then not done besides.
+    Done(Vec<(TermId, Vec<TermId>)>),
 }
 
 /// One value a fact may have, for showing.
@@ -174,6 +178,8 @@ pub enum Value {
     Edge,
     /// Wholly outside.
     Outside,
+    /// These operations were done.
+    Done(Vec<TermId>),
 }
 
 /// A fact with its values.
@@ -237,6 +243,7 @@ impl Variable {
             Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
             Domain::Terms(terms) => self.term_values(terms),
             Domain::AnyTerm => self.any_term_values(),
+            Domain::Done(operations) => done_values(operations),
             Domain::Number(_) => number_values(&self.asks),
             Domain::Whole(_) => whole_values(&self.asks),
         };
@@ -288,6 +295,9 @@ impl Variable {
         asks.into_iter()
             .map(|ask| {
                 let mut one = Variable { asks: vec![ask], ..self.clone() };
+                if let (Domain::Done(operations), Some(Ask::OneOf(asked))) = (&mut one.domain, one.asks.first()) {
+                    operations.retain(|(operation, _)| asked.contains(operation));
+                }
                 one.cut();
                 one
             })
@@ -368,6 +378,7 @@ fn satisfies(ask: &Ask, value: &Value) -> bool {
     match (ask, value) {
         (Ask::Yes, Value::Yes) => true,
         (Ask::Reading(asked), Value::Reading(reading)) => asked == reading,
+        (Ask::OneOf(terms), Value::Done(done)) => done.iter().any(|operation| terms.contains(operation)),
         (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
         (Ask::OneOf(terms), Value::OneOf(alike)) => alike.iter().all(|term| terms.contains(term)),
         (Ask::Within(ranges), Value::Number(value)) => ranges.iter().any(|range| range.covers(value)),
@@ -389,6 +400,29 @@ fn satisfies(ask: &Ask, value: &Value) -> bool {
         (Ask::Placed { outside, .. }, Value::Outside) => *outside,
         _ => false,
     }
+}
+
+/// What may have been done: nothing, and every choice of operations none of which counts as another of them.
+fn done_values(operations: &[(TermId, Vec<TermId>)]) -> Vec<Value> {
+    let mut values: Vec<Vec<TermId>> = vec![Vec::new()];
+    for (operation, counts_as) in operations {
+        if values.len() > MOST_VALUES {
+            break;
+        }
+        let free = |done: &Vec<TermId>| {
+            done.iter().all(|other| {
+                let others = operations.iter().find(|(known, _)| known == other).map(|(_, counts_as)| counts_as);
+                !counts_as.contains(other) && others.is_none_or(|others| !others.contains(operation))
+            })
+        };
+        let with: Vec<Vec<TermId>> = values
+            .iter()
+            .filter(|done| free(done))
+            .map(|done| done.iter().copied().chain([*operation]).collect())
+            .collect();
+        values.extend(with);
+    }
+    values.into_iter().map(Value::Done).collect()
 }
 
 /// The number line cut at every limit asked, neighbours that no ask tells apart put together.

@@ -108,6 +108,7 @@ impl Naming<'_> {
                 format!("{} of {}", vocabulary.name(*measure), self.event(*event))
             }
             Fact::Occurred(event) => self.event(*event),
+            Fact::OnTheWay(part) => self.done_to(*part, &self.on_the_way(*part), " or "),
             Fact::Place { event, zone } => {
                 format!("{} in {}", self.event(*event), vocabulary.name(*zone))
             }
@@ -179,6 +180,10 @@ impl Naming<'_> {
                 }
                 _ => format!("Was it done on the way: {}?", self.event(*event)),
             },
+            Fact::OnTheWay(part) => {
+                let most = if self.on_the_way(*part).len() > 1 { " Which, or none of it?" } else { "" };
+                format!("Was it done on the way: {}?{most}", self.fact(fact))
+            }
             Fact::Place { event, zone } => {
                 format!(
                     "Where on the part: {}, in, touching or outside {}?",
@@ -226,6 +231,22 @@ impl Naming<'_> {
         }
     }
 
+    /// What may have been done to a part on the way to work.
+    fn on_the_way(&self, part: TermId) -> Vec<TermId> {
+        self.events
+            .iter()
+            .filter(|event| event.subject == Some(part) && matches!(event.origin, Origin::MayHaveComeOff { .. }))
+            .map(|event| event.what)
+            .collect()
+    }
+
+    /// `left headlamp removed or unplugged`.
+    fn done_to(&self, part: TermId, operations: &[TermId], between: &str) -> String {
+        let mut names: Vec<&str> = operations.iter().map(|&operation| self.term(operation)).collect();
+        names.sort_unstable();
+        format!("{} {}", self.term(part), names.join(between))
+    }
+
     /// `why left headlamp was replaced`.
     fn why(&self, event: EventId) -> String {
         match self.events.get(event.0 as usize) {
@@ -249,6 +270,12 @@ impl Naming<'_> {
             };
             return format!("{} {reason}", self.event(event));
         }
+        if let (Fact::OnTheWay(part), Some(Value::Done(done))) = (variable.fact, variable.values.get(value as usize)) {
+            return match done.is_empty() {
+                true => format!("not {}", self.fact(&variable.fact)),
+                false => self.done_to(part, done, " and "),
+            };
+        }
         let name = self.fact(&variable.fact);
         match variable.values.get(value as usize) {
             Some(Value::Yes | Value::No) if matches!(variable.fact, Fact::LeftOpen(..)) => {
@@ -256,7 +283,7 @@ impl Naming<'_> {
                 format!("{name} is {}", if asks { "asked" } else { "not asked" })
             }
             Some(Value::Yes) => name,
-            Some(Value::No) => format!("not {name}"),
+            Some(Value::No | Value::Done(_)) => format!("not {name}"),
             Some(Value::Term(term)) => format!("{name} is {}", self.term(*term)),
             Some(Value::OneOf(terms)) => {
                 let terms: Vec<&str> = terms.iter().map(|&term| self.term(term)).collect();

@@ -2,7 +2,7 @@
 
 use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Told, Verdict as Given};
 use knockon_decide::atoms::Said;
-use knockon_decide::fact::Fact;
+use knockon_decide::fact::{Domain, Fact};
 use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
 use knockon_rules::Library;
@@ -377,6 +377,10 @@ impl Checker<'_> {
             ) => measure == named && of == named_of && change == named_change,
             (Fact::Size { measure, .. }, FactName::Measure { measure: named, of: None, change: false }) => {
                 measure == named
+            }
+            (Fact::OnTheWay(part), FactName::Happened { what, subject, zone: None }) => {
+                let Domain::Done(operations) = &variable.domain else { return false };
+                *subject == Some(*part) && operations.iter().any(|(operation, _)| operation == what)
             }
             (Fact::Occurred(event), FactName::Happened { what, subject, zone: None }) => {
                 self.is_event(event.0 as usize, (*what, *subject))

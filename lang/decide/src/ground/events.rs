@@ -208,10 +208,11 @@ impl Grounder<'_> {
                 .collect();
             let mut offered = Vec::new();
             for (effect, to) in usual {
-                if self.surely_happened(effect, Some(to)) || self.may_have_happened(effect, Some(to)) {
+                let known = self.surely_happened(effect, Some(to)) || self.may_have_happened(effect, Some(to));
+                if known || self.denied(effect, Some(to)) {
                     continue;
                 }
-                offered.push(self.possible_event(effect, Some(to), Origin::MayHaveComeOff { parent }));
+                offered.push(self.may_have_been_done(effect, to, parent));
             }
             self.out.open_access.push((parent, offered));
         }
@@ -221,8 +222,33 @@ impl Grounder<'_> {
         self.job.happened.iter().any(|(happened, at)| *at == line && happened.on_the_way)
     }
 
+    /// Whether a line says that this, or something it counts as, did not happen.
+    fn denied(&self, what: TermId, subject: Option<TermId>) -> bool {
+        let mut denied = self.job.not_happened.keys().filter(|(_, known)| *known == subject);
+        denied.any(|(denied, _)| self.vocabulary.counts_as(what, *denied))
+    }
+
+    /// Work that may have been done to a part on the way to other work. All that may have been done to one part is one
+    /// fact: what was done at most.
+    fn may_have_been_done(&mut self, what: TermId, part: TermId, parent: EventId) -> EventId {
+        let variable = self.out.program.variable(Fact::OnTheWay(part), || Domain::Done(Vec::new()));
+        let counts_as = self.vocabulary.happening(what).map(|happening| happening.counts_as.clone());
+        if let Some(Domain::Done(operations)) = self.out.program.variable_mut(variable).map(|known| &mut known.domain) {
+            operations.push((what, counts_as.unwrap_or_default()));
+        }
+        let leaf = self.out.program.leaf(variable, &Ask::OneOf(vec![what]));
+        self.uncertain_event(what, Some(part), Origin::MayHaveComeOff { parent }, leaf)
+    }
+
     /// An event that may have happened: whether it did is a fact of its own.
     fn possible_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin) -> EventId {
+        let variable =
+            self.out.program.variable(Fact::Occurred(EventId(self.out.events.len() as u32)), || Domain::YesNo);
+        let leaf = self.out.program.leaf(variable, &Ask::Yes);
+        self.uncertain_event(what, subject, origin, leaf)
+    }
+
+    fn uncertain_event(&mut self, what: TermId, subject: Option<TermId>, origin: Origin, leaf: Lit) -> EventId {
         let id = self.add_event(Event {
             what,
             subject,
@@ -232,8 +258,6 @@ impl Grounder<'_> {
             because: None,
             origin,
         });
-        let variable = self.out.program.variable(Fact::Occurred(id), || Domain::YesNo);
-        let leaf = self.out.program.leaf(variable, &Ask::Yes);
         let atom = self.out.program.atom(Claim::Happened(id));
         self.out.program.clause(atom, [leaf], Why::Possible);
         id
@@ -280,7 +304,7 @@ impl Grounder<'_> {
             if self.surely_happened(what, subject) || self.may_have_happened(what, subject) {
                 continue;
             }
-            if self.job.not_happened.contains_key(&(what, subject)) {
+            if self.denied(what, subject) {
                 continue;
             }
             match (class, subject) {
@@ -299,7 +323,7 @@ impl Grounder<'_> {
                 }
                 (Class::Operation, Some(part)) => {
                     if let Some(parent) = self.may_be_on_the_way(what, part) {
-                        self.possible_event(what, subject, Origin::MayHaveComeOff { parent });
+                        self.may_have_been_done(what, part, parent);
                     }
                 }
                 _ => {}
