@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use knockon_terms::Detail;
 use knockon_terms::TermId;
-use knockon_terms::resolved::FactKind;
+use knockon_terms::resolved::{FactKind, Rank};
 
 use super::{Grounder, Tie};
 use crate::atoms::{Claim, Lit, Why};
@@ -26,15 +26,21 @@ impl Grounder<'_> {
             let Some(when) = self.keys(&tests) else {
                 continue;
             };
-            // The same tie said again in another scope adds nothing where it holds without condition.
+            // The same tie said again adds nothing where it holds without condition, but perhaps a better word for it.
+            let same = |tie: &&Tie| tie.relation == relation && tie.to == to && tie.when.is_empty();
             let known = self
                 .ties_of
                 .get(&part)
                 .into_iter()
                 .flatten()
-                .filter_map(|&tie| self.out.ties.get(tie))
-                .any(|tie| tie.relation == relation && tie.to == to && tie.when.is_empty());
-            if known {
+                .copied()
+                .find(|&tie| self.out.ties.get(tie).is_some_and(|tie| same(&tie)));
+            if let Some(known) = known {
+                let better = when.is_empty()
+                    && self.out.ties.get(known).is_some_and(|tie| self.word_for(fact) < self.word_for(tie.fact));
+                if let Some(tie) = self.out.ties.get_mut(known).filter(|_| better) {
+                    tie.fact = fact;
+                }
                 continue;
             }
             let number = self.out.ties.len();
@@ -42,6 +48,21 @@ impl Grounder<'_> {
             self.ties_to.entry(to).or_default().push(number);
             self.out.ties.push(Tie { part, relation, to, fact, when });
         }
+    }
+
+    /// On whose word a fact rests, the best first; in one order whatever was loaded first.
+    fn word_for(&self, fact: usize) -> (u8, &str, Option<&str>) {
+        let per = self.library.facts().get(fact).and_then(|fact| fact.per.as_ref());
+        let Some((per, source)) = per.and_then(|per| Some((per, self.library.source(per.source)?))) else {
+            return (3, "", None);
+        };
+        let rank = match source.rank {
+            Rank::MakerStatement => 0,
+            Rank::WorkshopText => 1,
+            Rank::ShopPolicy => 2,
+            Rank::CommonPractice => 3,
+        };
+        (rank, &source.name, per.section.as_deref())
     }
 
     fn relation(&self, relation: TermId) -> (bool, bool) {
