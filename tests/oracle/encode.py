@@ -141,6 +141,9 @@ class Encoder:
                 add(f"surely_absent({quoted(name)}).")
         if job["work_complete"]:
             add("work_said_complete.")
+        if job["equipment_complete"]:
+            # Then no sensor is there that is not named; which of them belong to a kind it does not say.
+            add(f"said_complete({quoted('sensor')}).")
 
     def event(self, happening, place):
         """Registers an event that may be in some completion."""

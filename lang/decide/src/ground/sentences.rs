@@ -108,10 +108,8 @@ impl Grounder<'_> {
             ClassWord::Group(group) if self.vocabulary.class(group) != Class::Kind => {
                 return Lit::True;
             }
-            ClassWord::Group(group) => {
-                let equipment = self.vocabulary.term(group).of.is_some_and(|class| class != Class::Part);
-                (List::Kind(group), equipment)
-            }
+            // That all equipment is named does not say which of it belongs to a kind.
+            ClassWord::Group(group) => (List::Kind(group), false),
             ClassWord::Part => (List::Class(Class::Part), false),
             ClassWord::Sensor => (List::Class(Class::Sensor), true),
             ClassWord::System => (List::Class(Class::System), true),
