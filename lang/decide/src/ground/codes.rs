@@ -64,9 +64,12 @@ impl Grounder<'_> {
         for event in events {
             let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
             let by_time = scan.at.zip(happened).and_then(|(at, happened)| at.compare(&happened));
+            // A time says more than *after work*: work done later is not covered by the scan.
             lits.push(match (by_time, scan.when) {
-                (Some(std::cmp::Ordering::Greater), _) | (None | Some(_), ReadWhen::AfterWork) => Lit::True,
-                (Some(std::cmp::Ordering::Less), _) | (_, ReadWhen::OnArrival) => Lit::False,
+                (Some(std::cmp::Ordering::Greater), _) => Lit::True,
+                (Some(std::cmp::Ordering::Less), _) => Lit::False,
+                (_, ReadWhen::AfterWork) => Lit::True,
+                (_, ReadWhen::OnArrival) => Lit::False,
                 (_, ReadWhen::NotSaid) => self.after(line, scan.at, event),
             });
         }
