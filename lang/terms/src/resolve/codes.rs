@@ -5,7 +5,6 @@ use knockon_syntax::Tok;
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Piece, Read, Sentences, wrap};
-use crate::quantity;
 use crate::resolved::{Codes, Condition, Domain, Entry, Form, FoundCode, Kept, ReadWhen, Scan, Subject};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -136,17 +135,7 @@ impl<'a> Sentences<'a> {
         } else {
             ReadWhen::NotSaid
         };
-        let at = if cursor.take(known::AT) {
-            match quantity::moment(cursor) {
-                Some(when) => Some(when.map_err(Some)?),
-                None => {
-                    self.missed(cursor, "a date and time", &[]);
-                    return Err(None);
-                }
-            }
-        } else {
-            None
-        };
+        let at = self.at(cursor)?;
         if !cursor.take(known::OF) {
             self.missed(cursor, "`of` and the modules that were read, or `of every module`", &[]);
             return Err(None);

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 use super::jobs::LineWord;
 use super::sentence::{Read, Sentences};
 use crate::quantity;
-use crate::resolved::{Entry, Happened, Judgement};
+use crate::resolved::{Entry, Happened, Judgement, When};
 use crate::unknown::a;
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -132,14 +132,8 @@ impl<'a> Sentences<'a> {
         loop {
             if let Some(place) = self.place(cursor)? {
                 happened.place = Some(place);
-            } else if cursor.take(known::AT) {
-                match quantity::moment(cursor) {
-                    Some(when) => happened.at = Some(when.map_err(Some)?),
-                    None => {
-                        self.missed(cursor, "a date and time", &[]);
-                        return Err(None);
-                    }
-                }
+            } else if let Some(at) = self.at(cursor)? {
+                happened.at = Some(at);
             } else if cursor.take_kind(Tok::Comma).is_some() || cursor.take(known::WITH) {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
@@ -337,6 +331,20 @@ impl<'a> Sentences<'a> {
         Ok(vec![Entry::Holds { condition, of, answer, by, because }])
     }
 
+    /// `[at DATE [TIME]]`.
+    pub(super) fn at(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<When>> {
+        if !cursor.take(known::AT) {
+            return Ok(None);
+        }
+        match quantity::moment(cursor) {
+            Some(when) => Ok(Some(when.map_err(Some)?)),
+            None => {
+                self.missed(cursor, "a date and time", &[]);
+                Err(None)
+            }
+        }
+    }
+
     pub(super) fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
         let first = cursor.at;
         let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
@@ -354,17 +362,7 @@ impl<'a> Sentences<'a> {
         } else {
             None
         };
-        let at = if cursor.take(known::AT) {
-            match quantity::moment(cursor) {
-                Some(when) => Some(when.map_err(Some)?),
-                None => {
-                    self.missed(cursor, "a date and time", &[]);
-                    return Err(None);
-                }
-            }
-        } else {
-            None
-        };
+        let at = self.at(cursor)?;
         Ok(vec![Entry::Done { procedure, of, outcome, at }])
     }
 }
