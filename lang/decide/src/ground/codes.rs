@@ -22,21 +22,30 @@ impl Grounder<'_> {
             return self.out.program.any(vec![like, other]);
         }
         let variable = self.out.program.variable(Fact::Code { module, codes, kept, scan: None }, || Domain::YesNo);
-        let mut lit = self.out.program.leaf(variable, &Ask::Yes);
-        for (scan, line) in self.job.scans.clone() {
-            if !scan.reads(module) {
+        let unknown = self.out.program.leaf(variable, &Ask::Yes);
+        let scans: Vec<(Scan, usize)> = self.job.scans.iter().filter(|(scan, _)| scan.reads(module)).cloned().collect();
+        let (mut afters, mut yes, mut no) = (Vec::new(), Vec::new(), Vec::new());
+        for (scan, line) in &scans {
+            // Of two scans the later counts; where their order is not known, only what both show.
+            let later = |(other, _): &(Scan, usize)| {
+                other.at.zip(scan.at).and_then(|(other, at)| other.compare(&at)) == Some(std::cmp::Ordering::Greater)
+            };
+            let after = self.after_work(scan, *line);
+            if after == Lit::False || scans.iter().any(later) {
                 continue;
             }
-            let after = self.after_work(&scan, line);
-            if after == Lit::False {
-                continue;
-            }
-            let shown = self.shown(&scan, line, module, codes, kept);
-            let by_it = self.out.program.all(vec![after, shown]);
-            let else_so = self.out.program.all(vec![after.denied(), lit]);
-            lit = self.out.program.any(vec![by_it, else_so]);
+            let shown = self.shown(scan, *line, module, codes, kept);
+            afters.push(after);
+            yes.push(self.out.program.any(vec![after.denied(), shown]));
+            no.push(self.out.program.any(vec![after.denied(), shown.denied()]));
         }
-        lit
+        let program = &mut self.out.program;
+        let (read, yes, no) = (program.any(afters), program.all(yes), program.all(no));
+        let agreed = program.any(vec![yes, no]);
+        let told = program.all(vec![read, agreed]);
+        let holds = program.all(vec![read, yes]);
+        let else_so = program.all(vec![told.denied(), unknown]);
+        program.any(vec![holds, else_so])
     }
 
     /// Whether a module was read since the work.
