@@ -25,6 +25,7 @@ mod source_order;
 mod sources;
 mod subjects;
 mod tests;
+mod tied_circles;
 mod vehicle;
 
 use std::collections::BTreeMap;
@@ -77,6 +78,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
     }
     resolver.check_rule_names();
+    tied_circles::check(&vocabulary, &resolver.scopes, &resolver.facts, &mut resolver.problems);
     let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
     let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests, digest: digest(texts) };
     let mut problems = problems;
