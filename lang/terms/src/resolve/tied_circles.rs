@@ -112,6 +112,10 @@ impl<'a> Ties<'a> {
         for &index in rest {
             problem = problem.context(self.facts.get(index)?.span, label(index)?);
         }
-        Some(problem.help("which of them is the wrong way round? what holds for other cars only stands in a scope of theirs"))
+        Some(
+            problem.help(
+                "which of them is the wrong way round? what holds for other cars only stands in a scope of theirs",
+            ),
+        )
     }
 }
