@@ -148,6 +148,7 @@ fn every_rule_of_the_yard_is_due_in_one_test_and_not_due_in_another() {
 fn asks_about(test: &Test, rule: &Rule, concluded: &ConclusionKind) -> bool {
     test.expects.iter().any(|expect| match (&expect.kind, concluded) {
         (ExpectKind::Duty { by: Some(by), .. }, _) if by.contains(&rule.name) => true,
+        (ExpectKind::Duty { by: Some(by), .. }, ConclusionKind::WaiveRule(name)) if by.contains(name) => true,
         (
             ExpectKind::Duty { duty, .. } | ExpectKind::Held { duty, .. } | ExpectKind::Met { duty, .. },
             ConclusionKind::Require { duty: of, .. }
