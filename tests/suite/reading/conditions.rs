@@ -33,6 +33,10 @@ impl Pen {
         let before = said.named.clone();
         let mut limbs: Vec<String> = Vec::new();
         for _ in 0..count {
+            if or {
+                // What one limb of an `or` names, another cannot point at.
+                said.named.clone_from(&before);
+            }
             limbs.push(self.limb(said, depth));
         }
         if count > 1 && or {
@@ -80,7 +84,14 @@ impl Pen {
                 text
             }
             5 => format!("(equipped with {} or {})", self.equipment(), self.equipment()),
-            2 => format!("{} or {} {}", self.single_part(), self.single_part(), self.happening_and_more()),
+            2 => {
+                let joint = self.pick(&["or", "and"]);
+                let mut text = format!("{} {joint} {} {}", self.single_part(), self.single_part(), self.happening());
+                if self.once_in(2) {
+                    text.push_str(&format!(" {joint} {}", self.one_more(false)));
+                }
+                text
+            }
             3 => {
                 let sided: Vec<String> = self
                     .words

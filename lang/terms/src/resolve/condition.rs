@@ -4,7 +4,7 @@ use knockon_syntax::tree::{self, Joint, Limb, Range};
 use knockon_text::{Code, Problem, Span};
 
 use super::sentence::{Piece, Sentences, wrap};
-use crate::resolved::{Condition, Form, Happens};
+use crate::resolved::{Condition, Form, Happens, Subject};
 use crate::vocabulary::Class;
 
 impl Sentences<'_> {
@@ -15,10 +15,25 @@ impl Sentences<'_> {
         let before = self.nameable.clone();
         let mut limbs: Vec<Limbed> = Vec::with_capacity(condition.rest.len() + 1);
         let mut named = self.nameable.len();
+        // Where the names begin that belong to the limbs of the present run of `or`.
+        let mut run = named;
         limbs.push(self.limbed(None, &condition.first)?);
         for (joint, at, limb) in &condition.rest {
             let named_before = std::mem::replace(&mut named, self.nameable.len());
-            let next = self.limbed(Some((*joint, *at)), limb)?;
+            let next = match joint {
+                Joint::And => {
+                    run = self.nameable.len();
+                    self.limbed(Some((*joint, *at)), limb)?
+                }
+                Joint::Or => {
+                    // What one limb of an `or` names, another cannot point at.
+                    let hidden = self.nameable.split_off(run.min(self.nameable.len()));
+                    let next = self.limbed(Some((*joint, *at)), limb);
+                    let place = run.min(self.nameable.len());
+                    self.nameable.splice(place..place, hidden);
+                    next?
+                }
+            };
             // An `or` between words inside a sentence, as in `any sensor or any module removed`.
             let is_half = |limb: &Limbed| matches!(limb.piece, Ok(Piece::Subject(_)));
             if *joint == Joint::Or && (is_half(&next) || limbs.last().is_some_and(is_half)) {
@@ -188,7 +203,7 @@ impl Sentences<'_> {
                     continue;
                 }
                 let first = Condition::Sentence(
-                    Form::Happens(Happens { subject: Some(crate::resolved::Subject::Term(term)), ..happens }),
+                    Form::Happens(Happens { subject: Some(Subject::Term(term)), ..happens }),
                     self.view.span(half),
                 );
                 return Some(first);
@@ -328,28 +343,41 @@ fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Op
             let body = beside(body, joint, more, span)?;
             Some(Condition::Quantified { quantifier: *quantifier, variable: *variable, body: Box::new(body) })
         }
-        Condition::AnyOf(parts) if joint == Joint::Or => {
-            // Inside one limb this is a list about one subject, so the place, size and reason reach back over all of it.
-            let mut all = Vec::with_capacity(parts.len() + 1);
-            for part in parts {
-                match beside(part, joint, more, span)? {
-                    Condition::AnyOf(mut both) if both.len() > 1 => all.push(both.remove(0)),
-                    other => all.push(other),
-                }
-            }
-            if let Condition::AnyOf(both) = beside(parts.last()?, joint, more, span)? {
-                all.extend(both.into_iter().skip(1));
-            }
-            Some(Condition::AnyOf(all))
+        Condition::AnyOf(parts) if joint == Joint::Or => Some(Condition::AnyOf(beside_each(parts, joint, more, span)?)),
+        Condition::All(parts) if joint == Joint::And => Some(Condition::All(beside_each(parts, joint, more, span)?)),
+        // `A and B removed or replaced`: either of both. `A removed and replaced or loosened` has no one reading.
+        Condition::All(parts)
+            if !parts.windows(2).any(|two| matches!(two, [one, two] if subject(one) == subject(two))) =>
+        {
+            let each: Option<Vec<Condition>> = parts.iter().map(|part| beside(part, joint, more, span)).collect();
+            each.map(Condition::All)
         }
-        Condition::All(parts) => {
-            // Only the last sentence takes the word after it: `A removed and B removed or replaced`.
-            let last = parts.last()?;
-            let mut all: Vec<Condition> = parts.get(..parts.len() - 1)?.to_vec();
-            all.push(beside(last, joint, more, span)?);
-            Some(Condition::All(all))
+        Condition::Not(_) | Condition::AnyOf(_) | Condition::All(_) | Condition::Sentence(..) => None,
+    }
+}
+
+/// `A or B removed or replaced`: one more thing that may happen to each subject of a list, beside what is said of it. The
+/// place, size and reason after the last reach back over all of it.
+fn beside_each(parts: &[Condition], joint: Joint, more: &Happens, span: Span) -> Option<Vec<Condition>> {
+    let mut all = Vec::with_capacity(parts.len() * 2);
+    for (at, part) in parts.iter().enumerate() {
+        match beside(part, joint, more, span)? {
+            Condition::AnyOf(both) | Condition::All(both) => {
+                let is_last = parts.get(at + 1).is_none_or(|next| subject(next) != subject(part));
+                all.extend(both.into_iter().take(if is_last { 2 } else { 1 }));
+            }
+            other => all.push(other),
         }
-        Condition::Not(_) | Condition::AnyOf(_) | Condition::Sentence(..) => None,
+    }
+    Some(all)
+}
+
+/// Whom a sentence about what happens is about.
+fn subject(condition: &Condition) -> Option<Subject> {
+    match condition {
+        Condition::Sentence(Form::Happens(happens), _) => happens.subject,
+        Condition::Quantified { variable, .. } => Some(Subject::Variable(*variable)),
+        Condition::All(_) | Condition::AnyOf(_) | Condition::Not(_) | Condition::Sentence(..) => None,
     }
 }
 
