@@ -3,10 +3,8 @@
 use knockon_syntax::{parse, print};
 use knockon_text::{FileId, Span};
 
-use super::conclusions::{conclusion_words, reading_words};
-use super::conditions::condition;
-use super::{declarations, facts, jobs, quoted, sources, tests};
-use crate::resolved::{Cell, Conclusion, ConclusionKind, ExpectKind, Fact, Resolved, Rule, ScopeId, Test};
+use super::{declarations, facts, jobs, rules, sources, tests};
+use crate::resolved::{Cell, ExpectKind, Fact, Resolved, ScopeId, Test};
 
 /// What a file of the load says, read aloud: a file of its own that says the same. Comments are not read; what stands
 /// in a scope and holds for every car (declarations, sources, jobs, tests) is read after that scope.
@@ -75,7 +73,11 @@ impl File<'_> {
             }
         }
         for rule in self.resolved.rules.iter().filter(|rule| rule.scope == scope) {
-            pieces.push(Piece { place: rule.span, sort: Sort::Apart, text: self.rule(rule) });
+            pieces.push(Piece {
+                place: rule.span,
+                sort: Sort::Apart,
+                text: on_lines(&rules::rule(self.resolved, rule)),
+            });
         }
         for (index, inner) in self.resolved.scopes.iter().enumerate() {
             let id = ScopeId(index as u32);
@@ -130,54 +132,6 @@ impl File<'_> {
             pieces.push(Piece { place: first.span, sort: Sort::Apart, text: self.test(these) });
         }
         pieces
-    }
-
-    fn rule(&self, rule: &Rule) -> String {
-        let resolved = self.resolved;
-        let Rule {
-            name,
-            scope: _,
-            cites,
-            says,
-            variables,
-            when,
-            unless,
-            conclusions: _,
-            readings,
-            gives_way,
-            read_as,
-            because,
-            without_it,
-            span: _,
-        } = rule;
-        let mut lines = vec![format!("rule \"{name}\""), format!("cites {}", facts::citation(resolved, cites))];
-        lines.extend(says.iter().map(|says| format!("says \"{says}\"")));
-        lines.extend(when.as_ref().map(|when| format!("when {}", condition(resolved, variables, when))));
-        lines.extend(unless.as_ref().map(|unless| format!("unless {}", condition(resolved, variables, unless))));
-        let own: Vec<&Conclusion> = rule.conclusions_by(0).into_iter().map(|(_, conclusion)| conclusion).collect();
-        let mut before: Option<&Conclusion> = None;
-        for conclusion in own {
-            // A sentence after `until` or `where` would be one more thing to wait for.
-            let joins = before.is_some_and(|before| !(ends_in_condition(before) && is_sentence(conclusion)));
-            let words = conclusion_words(resolved, rule, conclusion);
-            lines.push(format!("{} {words}", if joins { "and" } else { "then" }));
-            before = Some(conclusion);
-        }
-        if !gives_way.is_empty() {
-            let names: Vec<String> = gives_way.iter().map(|(name, _)| name.clone()).collect();
-            lines.push(format!("gives way to {}", quoted(&names)));
-        }
-        // Before `read as`, which a `because` after it would be the reason of.
-        lines.extend(because.as_ref().map(|because| format!("because \"{because}\"")));
-        lines.extend(without_it.as_ref().map(|without| format!("without it \"{without}\"")));
-        for (read, because) in read_as {
-            let because = because.as_ref().map_or_else(String::new, |because| format!(" because \"{because}\""));
-            lines.push(format!("read as \"{read}\"{because}"));
-        }
-        for reading in 1..readings.len() {
-            lines.push(format!("could also be read as {}", reading_words(resolved, rule, reading)));
-        }
-        on_lines(&lines)
     }
 
     /// A test, or all rows of the tables of one.
@@ -263,14 +217,4 @@ impl File<'_> {
 
 fn on_lines(lines: &[String]) -> String {
     lines.iter().map(|line| format!("{line}\n")).collect()
-}
-
-/// Whether a conclusion ends in a condition, which an `and` would go on with.
-fn ends_in_condition(conclusion: &Conclusion) -> bool {
-    matches!(conclusion.kind, ConclusionKind::Hold { .. } | ConclusionKind::Allow { limit: Some(_), .. })
-}
-
-/// Whether a conclusion begins like a sentence.
-fn is_sentence(conclusion: &Conclusion) -> bool {
-    matches!(conclusion.kind, ConclusionKind::Before(..) | ConclusionKind::State(..))
 }

@@ -9,6 +9,7 @@ mod declarations;
 mod facts;
 mod file;
 mod jobs;
+mod rules;
 mod sources;
 mod tests;
 
