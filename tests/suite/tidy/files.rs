@@ -50,12 +50,17 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/terms/src/resolve/condition.rs", "grouping by `and` and `or` is one argument from start to end"),
     ("lang/terms/src/resolve/entries.rs", "one function an entry of a job"),
     ("lang/terms/src/resolve/expect.rs", "one function an expectation"),
+    ("lang/terms/src/resolve/facts.rs", "one function a fact, and what is said where it is almost one"),
     ("lang/terms/src/resolve/sentence.rs", "one function a sentence form, in the order they are tried"),
     ("lang/terms/src/resolve/sources.rs", "one function a clause of sources, and the dates that must agree"),
     ("lang/terms/src/vocabulary.rs", "the term and all that can be said of it are documented fields"),
     ("lang/text/src/draw/tests.rs", "drawn messages, which are long to read and short to write"),
     ("src/prompt/complete.rs", "the phrases there are to complete stand beside how they are completed"),
     ("tests/suite/hostile.rs", "one test a kind of hostile text, and the generators of such texts"),
+    ("tests/suite/reading/conditions.rs", "makes sentences of every form, one function each"),
+    ("tests/suite/reading/counted.rs", "a name for every variant of the resolved tree, list by list"),
+    ("tests/suite/reading/jobs.rs", "makes every line of jobs and tests, one function each"),
+    ("tests/suite/reading/words.rs", "makes declarations of every class, one function each"),
 ];
 
 /// Everything that stands at the top of the repository.

@@ -3,8 +3,8 @@
 use knockon_syntax::tree::{self, DeclarationClause, Range};
 use knockon_text::{Code, Problem, Span};
 
-use super::head::{Head, too_long};
-use super::{DeclaredTie, Declarer};
+use super::head::{Head, class_word, too_long};
+use super::{DeclaredTie, Declarer, Part};
 use crate::phrases::Role;
 use crate::quantity::{self, Wanted};
 use crate::unknown::a;
@@ -12,16 +12,23 @@ use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, Term, TermId};
 
 impl Declarer<'_, '_> {
-    pub(super) fn clauses(&mut self, view: &View<'_>, declaration: &tree::Declaration, head: &Head) {
+    pub(super) fn clauses(&mut self, view: &View<'_>, declaration: &tree::Declaration, head: &Head, part: Part) {
         let term = head.term;
         let class = self.vocabulary.class(term);
         for clause in &declaration.clauses {
-            self.clause(view, term, class, clause);
+            if matches!(clause, DeclarationClause::AlsoWritten(_)) == (part == Part::Writings) {
+                self.clause(view, term, class, clause);
+            }
+        }
+        if part == Part::Writings {
+            return;
         }
         match class {
             Class::Kind => {
                 let mut members = Vec::new();
-                for &range in &head.rest {
+                // After `of` stands the class of the members, or the first of them where no class is named.
+                let first = head.of.filter(|&range| class_word(view, range).is_none());
+                for &range in first.iter().chain(&head.rest) {
                     if let Some((member, _)) = self.one_term(view, range, "equipment", Class::is_equipment) {
                         members.push(member);
                     }
@@ -150,18 +157,19 @@ impl Declarer<'_, '_> {
     /// Records a tie; a sided term is tied side by side to a sided one, else every member to the one target.
     pub(super) fn tie(&mut self, view: &View<'_>, part: TermId, relation: TermId, to: TermId, range: Range) {
         let span = view.span(range);
+        let declared = (part, to);
         let targets = self.vocabulary.term(to).members.clone();
         let parts = self.vocabulary.members(part);
         for part in parts {
             if targets.is_empty() {
-                self.ties.push(DeclaredTie { part, relation, to, span });
+                self.ties.push(DeclaredTie { part, relation, to, declared, span });
                 continue;
             }
             let side = self.vocabulary.term(part).side.clone();
             let same =
                 targets.iter().copied().find(|&target| side.is_some() && self.vocabulary.term(target).side == side);
             match same {
-                Some(to) => self.ties.push(DeclaredTie { part, relation, to, span }),
+                Some(to) => self.ties.push(DeclaredTie { part, relation, to, declared, span }),
                 None => self.problems.push(
                     Problem::at(
                         Code::SideMissing,

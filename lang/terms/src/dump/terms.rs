@@ -45,7 +45,7 @@ impl Dump<'_> {
                 lines.extend(of.then(|| "of something".to_string()));
                 lines.extend((!outcomes.is_empty()).then(|| format!("ends in {}", self.names(outcomes))));
             }
-            Detail::Relation { along, disturbance } => {
+            Detail::Relation { along, disturbance, to: _ } => {
                 lines.extend(along.then(|| "passes along".to_string()));
                 lines.extend(disturbance.then(|| "passes disturbance".to_string()));
             }

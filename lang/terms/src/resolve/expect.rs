@@ -3,7 +3,7 @@
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 
-use super::sentence::{Read, Sentences};
+use super::sentence::{HAPPENINGS, Read, Sentences};
 use crate::phrases::Role;
 use crate::resolved::{DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
 use crate::view::Cursor;
@@ -255,16 +255,29 @@ impl<'a> Sentences<'a> {
         if cursor.take_kind(Tok::BecauseOf).is_none() {
             return Ok(None);
         }
-        let happens = self.event(cursor)?;
-        let subject = match happens.subject {
-            Some(Subject::Term(term)) => Some(term),
-            Some(Subject::Variable(_)) => {
-                self.missed(cursor, "one part by its name", &[]);
-                return Err(None);
-            }
-            None => None,
+        self.happened_named(cursor).map(Some)
+    }
+
+    /// `PART HAPPENING`, or an event of its own: nothing that narrows it, since a test names what it means.
+    fn happened_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
+        let alone = cursor.find(|vocabulary, meaning| {
+            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
+                && matches!(meaning.role, Role::Name | Role::Alias)
+        });
+        let subject = match alone {
+            Some(_) => None,
+            None => match self.asked(cursor)?.subject {
+                Subject::Term(term) => Some(term),
+                Subject::Variable(_) => {
+                    self.missed(cursor, "one part by its name", &[]);
+                    return Err(None);
+                }
+            },
         };
-        Ok(happens.what.first().map(|&what| (what, subject)))
+        match self.term(cursor, "an operation, finding or event", HAPPENINGS) {
+            Some(what) => Ok((what, subject)),
+            None => Err(None),
+        }
     }
 
     /// `[on FACT, FACT]`.
@@ -413,14 +426,8 @@ impl<'a> Sentences<'a> {
                 _ => FactName::Condition(term, of),
             });
         }
-        let happens = self.event(cursor)?;
-        let subject = match happens.subject {
-            Some(Subject::Term(term)) => Some(term),
-            _ => None,
-        };
-        match happens.what.first() {
-            Some(&what) => Ok(FactName::Happened { what, subject, zone: happens.place.map(|(_, zone)| zone) }),
-            None => Err(None),
-        }
+        let (what, subject) = self.happened_named(cursor)?;
+        let zone = self.place(cursor)?.map(|(_, zone)| zone);
+        Ok(FactName::Happened { what, subject, zone })
     }
 }

@@ -154,6 +154,8 @@ impl<'a> Resolver<'a> {
                 | Tok::NotHappened),
             ) => Some(line_word(kind)),
             Some(Tok::Not) => Some(LineWord::Given),
+            // A name that begins with such a word is no line: `found tight` may be a finding's own.
+            _ if cursor.find(|_, _| true).is_some() => None,
             _ => match cursor.word() {
                 Some(known::VEHICLE) => Some(LineWord::Vehicle),
                 Some(known::WORK) => Some(LineWord::Work),
@@ -165,13 +167,12 @@ impl<'a> Resolver<'a> {
                 Some(known::JUDGED) => Some(LineWord::Judged),
                 Some(known::DONE) => Some(LineWord::Done),
                 Some(known::SCAN) => Some(LineWord::Scan),
-                Some(known::NEW) if cursor.find(|_, _| true).is_none() => Some(LineWord::New),
-                Some(known::OLD) if cursor.find(|_, _| true).is_none() => Some(LineWord::Old),
+                Some(known::NEW) => Some(LineWord::New),
+                Some(known::OLD) => Some(LineWord::Old),
                 _ => None,
             },
         };
         if let Some(word) = word {
-            // `found tight` may be a finding's own name, so the bare sentence is tried where the line fails.
             let skip = if view.kind(range.first) == Some(Tok::Not) { 0 } else { 1 };
             let inner = Range { first: range.first + skip, end: range.end };
             self.entry(view, word, range.first, inner, lines);

@@ -1,15 +1,14 @@
 //! Conclusions and readings of rules in the words of the language.
 
-use crate::reading;
+use super::conditions::{Reader, condition as condition_words};
 use crate::resolved::{
-    Conclusion, ConclusionKind, Condition, Differs, Duty, Form, Permission, Quantifier, Resolved, Rule, Subject,
-    VariableId,
+    Conclusion, ConclusionKind, Condition, Differs, Duty, Permission, Resolved, Rule, Subject, VariableId,
 };
 use crate::vocabulary::TermId;
 
 /// The class word a variable of a rule stands for: `sensor behind front fascia`.
 pub fn class_words(resolved: &Resolved, rule: &Rule, variable: VariableId) -> String {
-    subject_words(resolved, rule, Subject::Variable(variable), &[variable]).trim_start_matches("every ").to_string()
+    Reader::new(resolved, &rule.variables).class_word(variable)
 }
 
 /// One conclusion of a rule in the words of the language.
@@ -40,23 +39,21 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         }
         ConclusionKind::LeaveOpen { duty: of, because } => format!("leave open {} because \"{because}\"", duty(of)),
         ConclusionKind::Waive { duty: of, after } => match after {
-            Some(after) => format!(
-                "waive {} after {}",
-                duty(of),
-                reading::form(resolved, &rule.variables, &Form::Happens(after.clone()))
-            ),
+            Some(after) => {
+                format!("waive {} after {}", duty(of), Reader::new(resolved, &rule.variables).happens(after, None))
+            }
             None => format!("waive {}", duty(of)),
         },
         ConclusionKind::WaiveRule(rule) => format!("waive what \"{rule}\" asks"),
         ConclusionKind::Forbid(what) => format!("forbid {}", permission(what)),
         ConclusionKind::Allow { permission: what, only, limit } => {
-            let limit = limit.as_ref().map_or_else(String::new, |limit| {
-                format!(" where {}", reading::condition(resolved, &rule.variables, limit))
-            });
+            let limit = limit
+                .as_ref()
+                .map_or_else(String::new, |limit| format!(" where {}", limit_words(resolved, rule, limit)));
             format!("allow {}{}{limit}", if *only { "only " } else { "" }, permission(what))
         }
         ConclusionKind::Hold { duty: of, until } => {
-            format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
+            format!("hold {} until {}", duty(of), limit_words(resolved, rule, until))
         }
         ConclusionKind::Ask(text) => format!("ask \"{text}\""),
         ConclusionKind::Warn(text) => format!("warn \"{text}\""),
@@ -75,7 +72,7 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
 /// What one reading of a rule reads in another way than the others, in the words of the language.
 pub fn reading_words(resolved: &Resolved, rule: &Rule, reading: usize) -> String {
     let aloud = |condition: Option<&Condition>| match condition {
-        Some(condition) => reading::condition(resolved, &rule.variables, condition),
+        Some(condition) => condition_words(resolved, &rule.variables, condition),
         None => "nothing".to_string(),
     };
     match rule.readings.get(reading).map(|reading| reading.differs) {
@@ -101,19 +98,17 @@ fn duty_words(resolved: &Resolved, rule: &Rule, duty: &Duty, every: &[VariableId
     }
 }
 
-/// A subject as `reading` puts it; it reads whole sentences only, so it is taken out of one.
+/// A condition as far as which a conclusion goes: its `and` goes on with it, its `or` needs brackets.
+fn limit_words(resolved: &Resolved, rule: &Rule, limit: &Condition) -> String {
+    let inner = matches!(limit, Condition::AnyOf(_) | Condition::Quantified { .. });
+    Reader::new(resolved, &rule.variables).condition(limit, inner)
+}
+
+/// A subject of a conclusion: `every CLASS` where the conclusion runs over all of it.
 fn subject_words(resolved: &Resolved, rule: &Rule, subject: Subject, every: &[VariableId]) -> String {
-    let form = Form::Equipped(subject);
-    let sentence = match subject {
-        Subject::Variable(variable) if every.contains(&variable) => {
-            let whole = Condition::Quantified {
-                quantifier: Quantifier::Every,
-                variable,
-                body: Box::new(Condition::Sentence(form, rule.span)),
-            };
-            reading::condition(resolved, &rule.variables, &whole)
-        }
-        _ => reading::form(resolved, &rule.variables, &form),
-    };
-    sentence.trim_start_matches("equipped with ").to_string()
+    let reader = Reader::new(resolved, &rule.variables);
+    match subject {
+        Subject::Variable(variable) if every.contains(&variable) => format!("every {}", reader.class_word(variable)),
+        Subject::Variable(_) | Subject::Term(_) => reader.subject(subject, None),
+    }
 }

@@ -1,28 +1,41 @@
 //! Tests: what is supposed and what is expected, in the words of the language.
 
-use super::Dump;
-use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Test, Verdict};
+use super::facts::list_complete;
+use super::{names, source_name, with_of};
+use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Resolved, Verdict};
 use crate::vocabulary::TermId;
 
-impl Dump<'_> {
-    pub(super) fn tests(&mut self) {
-        let resolved = self.resolved;
-        let all: Vec<&Test> = resolved.tests.iter().filter(|test| self.wanted(test.span)).collect();
-        self.section("tests", all, |dump, test| {
-            dump.line(1, &format!("\"{}\"", test.name));
-            dump.entries(&test.lines);
-            for expect in &test.expects {
-                let words = dump.expect(&expect.kind);
-                dump.line(2, &format!("expect {words}"));
-            }
-        });
+/// An expectation in the words of the language, without `expect`.
+pub fn expect(resolved: &Resolved, expected: &ExpectKind) -> String {
+    let reader = Expected { resolved };
+    match reader.target(expected) {
+        Some(target) => format!("{target} {}", reader.verdict_on(expected)),
+        None => reader.verdict_on(expected),
+    }
+}
+
+/// What an expectation is about, as the head of a column says it; nothing where it is no column.
+pub(super) fn target(resolved: &Resolved, expected: &ExpectKind) -> Option<String> {
+    Expected { resolved }.target(expected)
+}
+
+/// What is expected of what the head of a column names.
+pub(super) fn cell(resolved: &Resolved, expected: &[ExpectKind]) -> String {
+    let reader = Expected { resolved };
+    expected.iter().map(|kind| reader.verdict_on(kind)).collect::<Vec<_>>().join(", ")
+}
+
+struct Expected<'a> {
+    resolved: &'a Resolved,
+}
+
+impl Expected<'_> {
+    fn name(&self, term: TermId) -> &str {
+        self.resolved.vocabulary.name(term)
     }
 
     fn with_of(&self, name: TermId, of: Option<TermId>) -> String {
-        match of {
-            Some(of) => format!("{} of {}", self.name(name), self.name(of)),
-            None => self.name(name).to_string(),
-        }
+        with_of(self.resolved, name, of)
     }
 
     fn duty_name(&self, duty: &DutyName) -> String {
@@ -37,41 +50,54 @@ impl Dump<'_> {
         }
     }
 
-    fn expect(&self, expect: &ExpectKind) -> String {
-        let not = |yes: bool| if yes { "" } else { "not " };
+    /// What it is about.
+    fn target(&self, expect: &ExpectKind) -> Option<String> {
         match expect {
-            ExpectKind::Duty { duty, verdict, by, because_of, words } => {
-                let mut text = format!("{} {}", self.duty_name(duty), self.verdict(verdict));
+            ExpectKind::Duty { duty, .. } | ExpectKind::Met { duty, .. } | ExpectKind::Held { duty, .. } => {
+                Some(self.duty_name(duty))
+            }
+            ExpectKind::Before(first, _) => Some(self.with_of(first.0, first.1)),
+            ExpectKind::Silent { sensor: part, .. }
+            | ExpectKind::Touched { part, .. }
+            | ExpectKind::Off { system: part, .. } => Some(self.name(*part).to_string()),
+            ExpectKind::Operation { operation, part, .. } => {
+                Some(format!("{} of {}", self.resolved.vocabulary.doing(*operation), self.name(*part)))
+            }
+            ExpectKind::Asked(..)
+            | ExpectKind::Question(..)
+            | ExpectKind::Warned { .. }
+            | ExpectKind::CameOffOpen
+            | ExpectKind::Offered(_)
+            | ExpectKind::NothingElse => None,
+        }
+    }
+
+    /// What is expected of it.
+    fn verdict_on(&self, expect: &ExpectKind) -> String {
+        let not = |yes: bool| if yes { "" } else { "not " };
+        let because = |cause: &Option<(TermId, Option<TermId>)>| {
+            cause.map_or_else(String::new, |(what, subject)| format!(" because of {}", self.happened(what, subject)))
+        };
+        match expect {
+            ExpectKind::Duty { duty: _, verdict, by, because_of, words } => {
+                let mut text = self.verdict(verdict);
                 if let Some(rules) = by {
-                    let rules: Vec<String> = rules.iter().map(|rule| format!("\"{rule}\"")).collect();
-                    text.push_str(&format!(" by {}", rules.join(", ")));
+                    text.push_str(&format!(" by {}", super::quoted(rules)));
                 }
-                if let Some((what, subject)) = because_of {
-                    text.push_str(&format!(" because of {}", self.happened(*what, *subject)));
-                }
+                text.push_str(&because(because_of));
                 if let Some(words) = words {
                     text.push_str(&format!(" in the words \"{words}\""));
                 }
                 text
             }
-            ExpectKind::Met { duty, yes } => format!("{} {}met", self.duty_name(duty), not(*yes)),
-            ExpectKind::Held { duty, yes } => format!("{} {}held", self.duty_name(duty), not(*yes)),
-            ExpectKind::Silent { sensor, because_of, yes } => {
-                let because = because_of.map_or_else(String::new, |(what, subject)| {
-                    format!(" because of {}", self.happened(what, subject))
-                });
-                format!("{} {}silent{because}", self.name(*sensor), not(*yes))
-            }
-            ExpectKind::Touched { part, yes } => format!("{} {}touched", self.name(*part), not(*yes)),
-            ExpectKind::Operation { operation, part, verdict } => {
-                let doing = self.resolved.vocabulary.doing(*operation);
-                format!("{doing} of {} {}", self.name(*part), self.permitted(verdict))
-            }
-            ExpectKind::Before(first, second) => {
-                format!("{} before {}", self.with_of(first.0, first.1), self.with_of(second.0, second.1))
-            }
+            ExpectKind::Met { duty: _, yes } => format!("{}met", not(*yes)),
+            ExpectKind::Held { duty: _, yes } => format!("{}held", not(*yes)),
+            ExpectKind::Silent { sensor: _, because_of, yes } => format!("{}silent{}", not(*yes), because(because_of)),
+            ExpectKind::Touched { part: _, yes } => format!("{}touched", not(*yes)),
+            ExpectKind::Operation { operation: _, part: _, verdict } => self.permitted(verdict),
+            ExpectKind::Before(_, second) => format!("before {}", self.with_of(second.0, second.1)),
             ExpectKind::Asked(fact, yes) => format!("{}asked {}", not(*yes), self.fact_name(fact)),
-            ExpectKind::Question(text, yes) => format!("{}asked \"{text}\"", if *yes { "" } else { "not " }),
+            ExpectKind::Question(text, yes) => format!("{}asked \"{text}\"", not(*yes)),
             ExpectKind::Warned { text, certain, yes } => {
                 let word = match (yes, certain) {
                     (true, true) => "",
@@ -80,11 +106,9 @@ impl Dump<'_> {
                 };
                 format!("{word}warned \"{text}\"")
             }
-            ExpectKind::Off { system, yes } => {
-                format!("{} {}off", self.name(*system), if *yes { "" } else { "not " })
-            }
+            ExpectKind::Off { system: _, yes } => format!("{}off", not(*yes)),
             ExpectKind::CameOffOpen => "what came off open".to_string(),
-            ExpectKind::Offered(parts) => format!("offered {}", self.names(parts)),
+            ExpectKind::Offered(parts) => format!("offered {}", names(self.resolved, parts)),
             ExpectKind::NothingElse => "nothing else".to_string(),
         }
     }
@@ -143,17 +167,17 @@ impl Dump<'_> {
                 format!("{age} {} is {}", self.name(*part), self.name(*quality))
             }
             FactName::Why { what, subject } => format!("why {} was {}", self.name(*subject), self.name(*what)),
-            FactName::SourceHolds(source) => format!("{} holds", self.source_name(*source)),
+            FactName::SourceHolds(source) => format!("{} holds", source_name(self.resolved, *source)),
             FactName::Reading(source, Some(section)) => {
-                format!("how {} section \"{section}\" is read", self.source_name(*source))
+                format!("how {} section \"{section}\" is read", source_name(self.resolved, *source))
             }
-            FactName::Reading(source, None) => format!("how {} is read", self.source_name(*source)),
+            FactName::Reading(source, None) => format!("how {} is read", source_name(self.resolved, *source)),
             FactName::LeftOpen(source, Some(section)) => {
-                format!("what {} section \"{section}\" leaves open", self.source_name(*source))
+                format!("what {} section \"{section}\" leaves open", source_name(self.resolved, *source))
             }
-            FactName::LeftOpen(source, None) => format!("what {} leaves open", self.source_name(*source)),
+            FactName::LeftOpen(source, None) => format!("what {} leaves open", source_name(self.resolved, *source)),
             FactName::Order => "order".to_string(),
-            FactName::Complete(list, of) => self.list_complete(list, *of),
+            FactName::Complete(list, of) => list_complete(self.resolved, *list, *of),
         }
     }
 }

@@ -1,4 +1,4 @@
-//! What a condition reads aloud as: canonical English from the resolved tree.
+//! Conditions and sentences in words: quantifiers and class words one way, brackets only where they are needed.
 
 use crate::resolved::{
     Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
@@ -7,14 +7,12 @@ use crate::vocabulary::{Detail, TermId, Vocabulary};
 
 /// A condition in words.
 pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condition) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
-    reader.condition(condition, false)
+    Reader::new(resolved, variables).condition(condition, false)
 }
 
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
-    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
-    reader.form(form, None)
+    Reader::new(resolved, variables).form(form, None)
 }
 
 /// From a first to a last value, in words.
@@ -28,64 +26,79 @@ pub fn span<T: std::fmt::Display + PartialEq>(span: &Span2<T>) -> String {
     }
 }
 
-struct Reader<'a> {
+/// Says what stands in one rule.
+pub(super) struct Reader<'a> {
     vocabulary: &'a Vocabulary,
     variables: &'a [Variable],
     /// What is said as `it`, after `where`.
     it: Option<VariableId>,
 }
 
-impl Reader<'_> {
-    fn condition(&self, condition: &Condition, inner: bool) -> String {
-        let joined = |parts: &[Condition], word: &str| {
-            let text = parts.iter().map(|part| self.condition(part, true)).collect::<Vec<_>>().join(word);
-            if inner { format!("({text})") } else { text }
-        };
+impl<'a> Reader<'a> {
+    pub(super) fn new(resolved: &'a Resolved, variables: &'a [Variable]) -> Reader<'a> {
+        Reader { vocabulary: &resolved.vocabulary, variables, it: None }
+    }
+
+    /// A condition; `inner` where it stands beside others or under `not`, and a list needs brackets.
+    pub(super) fn condition(&self, condition: &Condition, inner: bool) -> String {
+        let bracketed = |text: String| if inner { format!("({text})") } else { text };
         match condition {
-            Condition::All(parts) => joined(parts, " and "),
-            Condition::AnyOf(parts) => joined(parts, " or "),
-            Condition::Not(inner) => format!("not {}", self.condition(inner, true)),
+            Condition::All(parts) => {
+                bracketed(parts.iter().map(|part| self.condition(part, true)).collect::<Vec<_>>().join(" and "))
+            }
+            Condition::AnyOf(parts) => bracketed(self.alternatives(parts)),
+            Condition::Not(inner) => {
+                let inner_words = self.condition(inner, true);
+                match inner_words.strip_prefix("any code").or_else(|| inner_words.strip_prefix("code")) {
+                    Some(rest) if has_own_denial(inner) => format!("no code{rest}"),
+                    _ => format!("not {inner_words}"),
+                }
+            }
             Condition::Sentence(form, _) => self.form(form, None),
             Condition::Quantified { quantifier, variable, body } => {
-                let word = match quantifier {
-                    Quantifier::Any => "any".to_string(),
-                    Quantifier::Every => "every".to_string(),
-                    Quantifier::No => "no".to_string(),
-                    Quantifier::AtLeast(count) => format!("at least {count}"),
-                };
-                let subject = format!("{word} {}", self.class_word(*variable));
+                let subject = format!("{} {}", quantifier_word(*quantifier), self.class_word(*variable));
                 match body.as_ref() {
                     Condition::Sentence(form, _) => self.form(form, Some(&subject)),
-                    Condition::AnyOf(parts) => self.list(parts, &subject, " or "),
-                    Condition::All(parts) => self.list(parts, &subject, " and "),
-                    other => format!("{subject}: {}", self.condition(other, true)),
+                    list => bracketed(self.list(list, Some(&subject))),
                 }
             }
         }
     }
 
-    fn list(&self, parts: &[Condition], subject: &str, word: &str) -> String {
-        parts
-            .iter()
-            .map(|part| match part {
-                Condition::Sentence(form, _) => self.form(form, Some(subject)),
-                other => self.condition(other, true),
-            })
-            .collect::<Vec<_>>()
-            .join(word)
+    /// Conditions any one of which will do. `not` before a list with `or` has no one reading, so it is put in brackets.
+    fn alternatives(&self, parts: &[Condition]) -> String {
+        let mut words: Vec<String> = parts.iter().map(|part| self.condition(part, true)).collect();
+        if let (Some(Condition::Not(inner)), Some(first)) = (parts.first(), words.first_mut())
+            && !has_own_denial(inner)
+        {
+            *first = format!("({first})");
+        }
+        words.join(" or ")
     }
 
-    fn class_word(&self, variable: VariableId) -> String {
+    /// Several sentences about one class word: `any sensor removed or replaced`.
+    fn list(&self, list: &Condition, subject: Option<&str>) -> String {
+        let (parts, word) = match list {
+            Condition::All(parts) => (parts, " and "),
+            Condition::AnyOf(parts) => (parts, " or "),
+            Condition::Sentence(Form::Happens(happens), _) if subject.is_none() => {
+                return self.happens(&Happens { subject: None, ..happens.clone() }, None);
+            }
+            Condition::Sentence(form, _) => return self.form(form, subject),
+            Condition::Not(_) | Condition::Quantified { .. } => return self.condition(list, true),
+        };
+        let words = parts.iter().enumerate().map(|(at, part)| self.list(part, subject.filter(|_| at == 0)));
+        words.collect::<Vec<_>>().join(word)
+    }
+
+    /// The class word a variable stands for, and which of the class are meant.
+    pub(super) fn class_word(&self, variable: VariableId) -> String {
         let Some(found) = self.variables.get(variable.0 as usize) else {
             return "part".to_string();
         };
         let class = match found.domain {
-            Domain::Part => "part",
-            Domain::Sensor => "sensor",
-            Domain::System => "system",
-            Domain::Module => "module",
-            Domain::Group(term) => self.vocabulary.name(term),
-            Domain::Stretch { line, first, last } => &self.stretch(line, first, last),
+            Domain::Stretch { line, first, last } => self.stretch(line, first, last),
+            domain => self.domain(domain).to_string(),
         };
         let other = if found.other_than.is_empty() { "" } else { "other " };
         let mut text = format!("{other}{class}");
@@ -102,30 +115,35 @@ impl Reader<'_> {
         text
     }
 
+    /// A class by its word alone.
+    fn domain(&self, domain: Domain) -> &str {
+        match domain {
+            Domain::Part | Domain::Stretch { .. } => "part",
+            Domain::Sensor => "sensor",
+            Domain::System => "system",
+            Domain::Module => "module",
+            Domain::Group(term) => self.vocabulary.name(term),
+        }
+    }
+
     fn stretch(&self, line: TermId, first: u32, last: u32) -> String {
         let Detail::Line(parts) = &self.vocabulary.term(line).detail else { return "part".to_string() };
         let name = |place: u32| parts.get(place as usize).map_or("", |&part| self.vocabulary.name(part));
         format!("part from {} to {} of {}", name(first), name(last), self.vocabulary.name(line))
     }
 
-    fn subject(&self, subject: Subject, said: Option<&str>) -> String {
+    /// Whom a sentence is about: `said` where its quantifier stands before it; a name where it has one; else `that`.
+    pub(super) fn subject(&self, subject: Subject, said: Option<&str>) -> String {
         match (subject, said) {
             (Subject::Term(term), _) => self.vocabulary.name(term).to_string(),
             (Subject::Variable(_), Some(said)) => said.to_string(),
             (Subject::Variable(variable), None) if self.it == Some(variable) => "it".to_string(),
-            (Subject::Variable(variable), None) => {
-                if let Some(name) = self.variables.get(variable.0 as usize).and_then(|found| found.name.as_ref()) {
-                    return name.clone();
-                }
-                let class = match self.variables.get(variable.0 as usize).map(|found| found.domain) {
-                    Some(Domain::Sensor) => "sensor",
-                    Some(Domain::System) => "system",
-                    Some(Domain::Module) => "module",
-                    Some(Domain::Group(term)) => self.vocabulary.name(term),
-                    _ => "part",
-                };
-                format!("that {class}")
-            }
+            (Subject::Variable(variable), None) => match self.variables.get(variable.0 as usize) {
+                Some(found) if found.loose => format!("any {}", self.class_word(variable)),
+                Some(Variable { name: Some(name), .. }) => name.clone(),
+                Some(found) => format!("that {}", self.domain(found.domain)),
+                None => "that part".to_string(),
+            },
         }
     }
 
@@ -133,7 +151,7 @@ impl Reader<'_> {
         terms.iter().map(|&term| self.vocabulary.name(term)).collect::<Vec<_>>().join(" or ")
     }
 
-    fn happens(&self, happens: &Happens, said: Option<&str>) -> String {
+    pub(super) fn happens(&self, happens: &Happens, said: Option<&str>) -> String {
         let mut text = match happens.subject {
             Some(subject) => format!("{} {}", self.subject(subject, said), self.names(&happens.what)),
             None => self.names(&happens.what),
@@ -150,14 +168,14 @@ impl Reader<'_> {
         text
     }
 
-    fn duty(&self, duty: &Duty, said: Option<&str>) -> String {
+    pub(super) fn duty(&self, duty: &Duty, said: Option<&str>) -> String {
         match duty.of {
             Some(subject) => format!("{} of {}", self.vocabulary.name(duty.procedure), self.subject(subject, said)),
             None => self.vocabulary.name(duty.procedure).to_string(),
         }
     }
 
-    fn form(&self, form: &Form, said: Option<&str>) -> String {
+    pub(super) fn form(&self, form: &Form, said: Option<&str>) -> String {
         let of = |of: &Option<Subject>| match of {
             Some(subject) => format!(" of {}", self.subject(*subject, said)),
             None => String::new(),
@@ -196,11 +214,16 @@ impl Reader<'_> {
                     Some(outcome) => format!("{} ended in {}", self.duty(duty, said), self.vocabulary.name(*outcome)),
                     None => format!("{} done", self.duty(duty, said)),
                 };
-                if let Some(since) = since {
-                    text.push_str(&format!(" since {}", self.happens(since, None)));
-                }
-                if let Some(before) = before {
-                    text.push_str(&format!(" before {}", self.happens(before, None)));
+                let since = since.as_ref().map(|since| ("since", since));
+                let before = before.as_ref().map(|before| ("before", before));
+                let mut tails: Vec<(&str, &Box<Happens>)> = since.into_iter().chain(before).collect();
+                // The class words of a rule are numbered in the order in which they are named.
+                tails.sort_by_key(|(_, happens)| match happens.subject {
+                    Some(Subject::Variable(variable)) => Some(variable),
+                    Some(Subject::Term(_)) | None => None,
+                });
+                for (word, happens) in tails {
+                    text.push_str(&format!(" {word} {}", self.happens(happens, None)));
                 }
                 text
             }
@@ -226,11 +249,29 @@ impl Reader<'_> {
             Form::WorkComplete => "work is complete".to_string(),
             Form::EquipmentComplete => "equipment is complete".to_string(),
             Form::Related(subject, relation, to) => format!(
-                "{} {} {}",
+                "{} is {} {}",
                 self.subject(*subject, said),
                 self.vocabulary.name(*relation),
                 self.vocabulary.name(*to)
             ),
         }
+    }
+}
+
+fn quantifier_word(quantifier: Quantifier) -> String {
+    match quantifier {
+        Quantifier::Any => "any".to_string(),
+        Quantifier::Every => "every".to_string(),
+        Quantifier::No => "no".to_string(),
+        Quantifier::AtLeast(count) => format!("at least {count}"),
+    }
+}
+
+/// Whether a sentence has a denial of its own: `no code ...`, `not equipped with ...`.
+fn has_own_denial(condition: &Condition) -> bool {
+    match condition {
+        Condition::Sentence(Form::Code { .. } | Form::Equipped(_) | Form::NotKnown(Knowable::Equipped(_)), _) => true,
+        Condition::Quantified { body, .. } => has_own_denial(body),
+        Condition::Sentence(..) | Condition::All(_) | Condition::AnyOf(_) | Condition::Not(_) => false,
     }
 }
