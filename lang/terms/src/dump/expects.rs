@@ -63,9 +63,10 @@ impl Dump<'_> {
                 format!("{} {}silent{because}", self.name(*sensor), not(*yes))
             }
             ExpectKind::Touched { part, yes } => format!("{} {}touched", self.name(*part), not(*yes)),
-            ExpectKind::Operation { operation, part, verdict } => {
+            ExpectKind::Operation { operation, part, zone, verdict } => {
                 let doing = self.resolved.vocabulary.doing(*operation);
-                format!("{doing} of {} {}", self.name(*part), self.permitted(verdict))
+                let zone = zone.map_or_else(String::new, |zone| format!(" in {}", self.name(zone)));
+                format!("{doing} of {}{zone} {}", self.name(*part), self.permitted(verdict))
             }
             ExpectKind::Before(first, second) => {
                 format!("{} before {}", self.with_of(first.0, first.1), self.with_of(second.0, second.1))
