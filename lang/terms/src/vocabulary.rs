@@ -145,6 +145,8 @@ pub enum Detail {
         of: bool,
         /// How it can end.
         outcomes: Vec<TermId>,
+        /// The operations that are it: work of these on what it is of carries it out.
+        carried_out_by: Vec<TermId>,
     },
     /// Of a relation.
     Relation {

@@ -203,7 +203,7 @@ impl Declarer<'_, '_> {
                 matches!(class, Class::Event | Class::Finding | Class::Condition | Class::Choice)
             }
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
-            DeclarationClause::EndsIn(_) => class == Class::Procedure,
+            DeclarationClause::EndsIn(_) | DeclarationClause::CarriedOutBy(_) => class == Class::Procedure,
             DeclarationClause::OneOf(_) => class == Class::Choice,
             DeclarationClause::Positive(_) | DeclarationClause::DisturbsWhenChanged(_) => class == Class::Measure,
             DeclarationClause::Makes(_) => class == Class::Maker,
@@ -300,6 +300,21 @@ impl Declarer<'_, '_> {
                     self.vocabulary.term_mut(term)
                 {
                     *place = outcomes;
+                }
+            }
+            DeclarationClause::CarriedOutBy(ranges) => {
+                let mut work = Vec::new();
+                for &range in ranges {
+                    if let Some((operation, _)) =
+                        self.one_term(view, range, "an operation", |class| class == Class::Operation)
+                    {
+                        work.push(operation);
+                    }
+                }
+                if let Some(Term { detail: Detail::Procedure { carried_out_by, .. }, .. }) =
+                    self.vocabulary.term_mut(term)
+                {
+                    *carried_out_by = work;
                 }
             }
             DeclarationClause::OneOf(ranges) => {
@@ -435,6 +450,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         DeclarationClause::AskedAs(text) => ("asked as", view.span_of(*text)),
         DeclarationClause::JudgedByAPerson(token) => ("judged by a person", view.span_of(*token)),
         DeclarationClause::EndsIn(ranges) => ("ends in", first(ranges)),
+        DeclarationClause::CarriedOutBy(ranges) => ("carried out by", first(ranges)),
         DeclarationClause::OneOf(ranges) => ("one of", first(ranges)),
         DeclarationClause::Doing(text) => ("doing", view.span_of(*text)),
         DeclarationClause::OnTheWay(text) => ("on the way", view.span_of(*text)),
@@ -452,7 +468,7 @@ fn clauses_of(class: Class) -> String {
         Class::Part | Class::Module => ", and relations such as `mounted on`",
         Class::Condition => ", `asked as`, `judged by a person`",
         Class::Choice => ", `one of`, `asked as`",
-        Class::Procedure => ", `ends in`",
+        Class::Procedure => ", `ends in`, `carried out by`",
         Class::Measure => ", `positive`, `disturbs when changed`",
         Class::Maker => ", `makes`",
         _ => "",

@@ -352,7 +352,7 @@ impl Declarer<'_, '_> {
                 Detail::Condition { question, judged, of: has_of }
             }
             Class::Choice => Detail::Choice { question, values: Vec::new() },
-            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new() },
+            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new(), carried_out_by: Vec::new() },
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),
             _ => Detail::None,

@@ -76,9 +76,11 @@ fn detail(resolved: &Resolved, term: &Term, head: &mut String, clauses: &mut Vec
             clauses.push(format!("one of {}", names(resolved, values)));
             clauses.extend(asked(question));
         }
-        Detail::Procedure { of: _, outcomes } => {
+        Detail::Procedure { of: _, outcomes, carried_out_by } => {
             head.push_str(&of);
             clauses.extend((!outcomes.is_empty()).then(|| format!("ends in {}", names(resolved, outcomes))));
+            let work = names(resolved, carried_out_by);
+            clauses.extend((!work.is_empty()).then(|| format!("carried out by {work}")));
         }
         Detail::Relation { along, disturbance, to } => {
             let to = to.map_or_else(String::new, |class| format!(" to {}", class.word()));

@@ -60,8 +60,9 @@ impl Expected<'_> {
             ExpectKind::Silent { sensor: part, .. }
             | ExpectKind::Touched { part, .. }
             | ExpectKind::Off { system: part, .. } => Some(self.name(*part).to_string()),
-            ExpectKind::Operation { operation, part, .. } => {
-                Some(format!("{} of {}", self.resolved.vocabulary.doing(*operation), self.name(*part)))
+            ExpectKind::Operation { operation, part, zone, .. } => {
+                let zone = zone.map_or_else(String::new, |zone| format!(" in {}", self.name(zone)));
+                Some(format!("{} of {}{zone}", self.resolved.vocabulary.doing(*operation), self.name(*part)))
             }
             ExpectKind::Asked(..)
             | ExpectKind::Question(..)
@@ -94,7 +95,7 @@ impl Expected<'_> {
             ExpectKind::Held { duty: _, yes } => format!("{}held", not(*yes)),
             ExpectKind::Silent { sensor: _, because_of, yes } => format!("{}silent{}", not(*yes), because(because_of)),
             ExpectKind::Touched { part: _, yes } => format!("{}touched", not(*yes)),
-            ExpectKind::Operation { operation: _, part: _, verdict } => self.permitted(verdict),
+            ExpectKind::Operation { operation: _, part: _, zone: _, verdict } => self.permitted(verdict),
             ExpectKind::Before(_, second) => format!("before {}", self.with_of(second.0, second.1)),
             ExpectKind::Asked(fact, yes) => format!("{}asked {}", not(*yes), self.fact_name(fact)),
             ExpectKind::Question(text, yes) => format!("{}asked \"{text}\"", not(*yes)),

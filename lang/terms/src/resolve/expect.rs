@@ -15,8 +15,8 @@ use crate::words::known;
 pub enum Target {
     /// A duty.
     Duty(DutyName),
-    /// An operation on a part.
-    Operation(TermId, TermId),
+    /// An operation on a part, perhaps in a zone of it.
+    Operation(TermId, TermId, Option<TermId>),
     /// A sensor or part.
     Part(TermId),
     /// The whole of it is said after.
@@ -60,7 +60,15 @@ impl<'a> Sentences<'a> {
                 let Some(part) = self.term(cursor, "a part", PARTS) else {
                     return Err(None);
                 };
-                Ok(Target::Operation(found.meaning.term, part))
+                let zone = if cursor.take(known::IN) {
+                    let Some(zone) = self.term(cursor, "a zone", &[Class::Zone]) else {
+                        return Err(None);
+                    };
+                    Some(zone)
+                } else {
+                    None
+                };
+                Ok(Target::Operation(found.meaning.term, part, zone))
             }
             Some(_) => {
                 let Some(part) = self.term(cursor, "a sensor", PARTS) else {
@@ -91,7 +99,7 @@ impl<'a> Sentences<'a> {
     pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
         match target {
             Target::Duty(duty) => self.duty_verdict(cursor, duty, sources),
-            Target::Operation(operation, part) => {
+            Target::Operation(operation, part, zone) => {
                 let verdict = if cursor.take(known::FORBIDDEN) {
                     Permitted::Forbidden
                 } else if cursor.take(known::ALLOWED) {
@@ -106,7 +114,7 @@ impl<'a> Sentences<'a> {
                     self.missed(cursor, "forbidden, allowed, conflict, open or silent", &[]);
                     return Err(None);
                 };
-                Ok(vec![ExpectKind::Operation { operation, part, verdict }])
+                Ok(vec![ExpectKind::Operation { operation, part, zone, verdict }])
             }
             Target::Part(part) => {
                 let yes = cursor.take_kind(Tok::Not).is_none();

@@ -35,9 +35,7 @@ impl<'a> Resolver<'a> {
         for line in &test.lines {
             match line {
                 TestLine::Suppose(pieces) => {
-                    for &piece in pieces {
-                        self.supposed(view, piece, &mut common.lines);
-                    }
+                    self.supposed_line(view, pieces, &mut common.lines);
                 }
                 TestLine::Expect(range) => self.expect(view, *range, &mut common.expects),
                 TestLine::Table(rows) => tables.push(rows),
@@ -104,9 +102,7 @@ impl<'a> Resolver<'a> {
                 }
                 match column {
                     Column::Suppose => {
-                        for piece in pieces(view, cell) {
-                            self.supposed(view, piece, &mut case.lines);
-                        }
+                        self.supposed_line(view, &pieces(view, cell), &mut case.lines);
                     }
                     Column::Expect(_) if cell.is_empty() => {}
                     Column::Expect(target) => {

@@ -211,6 +211,8 @@ pub enum ExpectKind {
         operation: TermId,
         /// The part.
         part: TermId,
+        /// In which zone of it.
+        zone: Option<TermId>,
         /// The verdict.
         verdict: Permitted,
     },
