@@ -6,7 +6,7 @@
 
 mod decide;
 mod files;
-mod json;
+pub mod json;
 mod others;
 
 use std::io::Write;

@@ -63,7 +63,7 @@ fn names() -> Vec<String> {
 }
 
 /// Everything that is wrong, stage after stage: a later stage is only reached where the earlier find no error.
-fn problems(loaded: Loaded) -> (Vec<Problem>, Sources) {
+pub fn problems(loaded: Loaded) -> (Vec<Problem>, Sources) {
     let has_errors = loaded.has_errors();
     let Loaded { sources, resolved, mut problems, .. } = loaded;
     if has_errors {

@@ -11,6 +11,7 @@ mod limits;
 mod oracle;
 mod prompt;
 mod reading;
+mod reference;
 mod shelf;
 mod stages;
 mod tidy;

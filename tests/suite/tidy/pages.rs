@@ -141,6 +141,8 @@ fn every_page_of_the_reference_is_in_its_index() {
     let missing: Vec<String> = texts("lang/reference", &[".md"])
         .iter()
         .filter_map(|file| file.path.strip_prefix("lang/reference/").map(str::to_string))
+        // The pages of constructs have an index of their own, which is made from them.
+        .filter(|name| !name.starts_with("constructs/") || name == "constructs/README.md")
         .filter(|name| name != "README.md" && !index.contains(&format!("]({name})")))
         .collect();
     nothing_wrong(&missing, "not in lang/reference/README.md");
