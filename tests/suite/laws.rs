@@ -183,9 +183,9 @@ fn answers(decided: &Decided, variable: usize) -> Vec<Entry> {
             }
             _ => Vec::new(),
         },
-        Fact::Choice(choice) => match &found.domain {
+        Fact::Choice(choice, of) => match &found.domain {
             Domain::Terms(values) => {
-                values.iter().map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true }).collect()
+                values.iter().map(|value| Entry::Chosen { choice: *choice, of: *of, value: *value, yes: true }).collect()
             }
             _ => Vec::new(),
         },

@@ -25,8 +25,8 @@ pub enum Fact {
     Equipped(TermId),
     /// Whether a condition holds.
     Condition(TermId, Option<TermId>),
-    /// Which value a choice has.
-    Choice(TermId),
+    /// Which value a choice has, perhaps of a place.
+    Choice(TermId, Option<TermId>),
     /// A measured value, or a change.
     Measure {
         /// The measure.

@@ -79,8 +79,8 @@ pub struct JobFacts {
     pub measured: BTreeMap<Measured, Vec<(Reading, usize)>>,
     /// Conditions.
     pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
-    /// Choices: the value, or values it does not have.
-    pub choices: BTreeMap<TermId, (Option<TermId>, BTreeSet<TermId>, usize)>,
+    /// Choices, perhaps of a place: the value, or values it does not have.
+    pub choices: BTreeMap<(TermId, Option<TermId>), (Option<TermId>, BTreeSet<TermId>, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
     /// Modules read.
@@ -240,8 +240,8 @@ impl JobFacts {
                     }
                 }
             }
-            Entry::Chosen { choice, value, yes } => {
-                let known = self.choices.entry(*choice).or_insert((None, BTreeSet::new(), index));
+            Entry::Chosen { choice, of, value, yes } => {
+                let known = self.choices.entry((*choice, *of)).or_insert((None, BTreeSet::new(), index));
                 let clash = match (yes, known.0) {
                     (true, Some(other)) => other != *value,
                     (true, None) => known.1.contains(value),
@@ -256,7 +256,7 @@ impl JobFacts {
                         index,
                         &format!(
                             "`{}` has exactly one value, and `{}` does not go with what was said before",
-                            vocabulary.name(*choice),
+                            of_words(vocabulary, vocabulary.name(*choice), *of),
                             vocabulary.name(*value)
                         ),
                     ));

@@ -99,7 +99,7 @@ impl Naming<'_> {
             Fact::Built => "built".to_string(),
             Fact::Equipped(term) => format!("equipped with {}", vocabulary.name(*term)),
             Fact::Condition(condition, of) => of_words(vocabulary, vocabulary.name(*condition), *of),
-            Fact::Choice(choice) => vocabulary.name(*choice).to_string(),
+            Fact::Choice(choice, of) => of_words(vocabulary, vocabulary.name(*choice), *of),
             Fact::Measure { measure, of, change, .. } => {
                 let name = of_words(vocabulary, vocabulary.name(*measure), *of);
                 if *change { format!("change in {name}") } else { name }
@@ -165,8 +165,8 @@ impl Naming<'_> {
             Fact::Condition(condition, _) => {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
             }
-            Fact::Choice(choice) => {
-                asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", vocabulary.name(*choice)))
+            Fact::Choice(choice, _) => {
+                asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", self.fact(fact)))
             }
             Fact::Measure { .. } | Fact::Size { .. } => {
                 format!("What is the {}? Measure it.", self.fact(fact))

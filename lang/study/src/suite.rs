@@ -370,7 +370,7 @@ impl Checker<'_> {
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
             (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,
             (Fact::Code { module, .. }, FactName::Codes(named)) => module == named,
-            (Fact::Choice(term), FactName::Choice(named)) => term == named,
+            (Fact::Choice(term, of), FactName::Choice(named, named_of)) => term == named && of == named_of,
             (
                 Fact::Measure { measure, of, change, .. },
                 FactName::Measure { measure: named, of: named_of, change: named_change },

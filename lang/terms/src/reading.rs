@@ -182,8 +182,8 @@ impl Reader<'_> {
             Form::Holds(condition, about) => {
                 format!("{}{}", self.vocabulary.name(*condition), of(about))
             }
-            Form::Chosen(choice, value) => {
-                format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
+            Form::Chosen(choice, about, value) => {
+                format!("{}{} is {}", self.vocabulary.name(*choice), of(about), self.vocabulary.name(*value))
             }
             Form::Quality(quality) => {
                 let age = if quality.new { "new" } else { "old" };
@@ -218,7 +218,7 @@ impl Reader<'_> {
                         format!("{}{}{}", if *change { "change in " } else { "" }, name(*measure), of(about))
                     }
                     Knowable::Condition(condition, about) => format!("{}{}", name(*condition), of(about)),
-                    Knowable::Choice(choice) => name(*choice).to_string(),
+                    Knowable::Choice(choice, about) => format!("{}{}", name(*choice), of(about)),
                     Knowable::Happens(happens) => self.happens(happens, said),
                 };
                 format!("{fact} is not known")

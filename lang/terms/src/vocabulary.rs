@@ -136,6 +136,10 @@ pub enum Detail {
         question: Option<String>,
         /// The values, exactly one of which holds.
         values: Vec<TermId>,
+        /// Whether it is of something.
+        of: bool,
+        /// The places it is of, where they are named; else it is of any part.
+        places: Vec<TermId>,
     },
     /// Of a value: its choice.
     Value(TermId),

@@ -81,6 +81,7 @@ codes! {
     OutOfRange "K0411" Error "limits in the wrong order";
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
     NotKnownDecides "K0421" Error "a rule that decides by what is not known";
+    NoSuchPlace "K0440" Error "a choice of a place that is none of its places";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

@@ -208,7 +208,7 @@ impl Grounder<'_> {
                 self.out.program.leaf(variable, &ask)
             }
             KeyTest::Equipped(term) => self.equipped(*term),
-            KeyTest::Chosen(choice, value) => self.chosen(*choice, *value),
+            KeyTest::Chosen(choice, of, value) => self.chosen(*choice, *of, *value),
             KeyTest::Holds(source) => self.source_holds(*source),
             KeyTest::All(tests) => {
                 let lits = tests.iter().map(|test| self.key(test)).collect();

@@ -140,6 +140,7 @@ struct ConditionForm {
 #[derive(Clone, Debug, Serialize)]
 struct ChoiceForm {
     choice: String,
+    of: Option<String>,
     is: Option<String>,
     is_not: Vec<String>,
     line: usize,
@@ -272,8 +273,9 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
             .collect(),
         choices: choices
             .iter()
-            .map(|(&choice, (value, denied, line))| ChoiceForm {
+            .map(|(&(choice, of), (value, denied, line))| ChoiceForm {
                 choice: name(choice),
+                of: of.map(name),
                 is: value.map(name),
                 is_not: denied.iter().map(|&value| name(value)).collect(),
                 line: line + 1,

@@ -147,10 +147,10 @@ pub(super) fn misplaced(view: &View<'_>, class: Class, split: &Split) -> Option<
     }
     let of = split.of?;
     match class {
-        Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option | Class::Choice => {
+        Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option => {
             Some(reserved(view, split.name, before(of)))
         }
-        Class::Kind | Class::Zone | Class::Line => None,
+        Class::Kind | Class::Zone | Class::Line | Class::Choice => None,
         _ if class_word(view, of).is_some() && of.len() == 1 => None,
         _ => Some(
             Problem::at(

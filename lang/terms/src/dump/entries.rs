@@ -91,8 +91,9 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
             }
             text
         }
-        Entry::Chosen { choice, value, yes } => {
-            format!("given {}{} is {}", if *yes { "" } else { "not " }, name(*choice), name(*value))
+        Entry::Chosen { choice, of, value, yes } => {
+            let of = of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+            format!("given {}{}{of} is {}", if *yes { "" } else { "not " }, name(*choice), name(*value))
         }
         Entry::Placed { what, subject, place: (placing, zone) } => {
             format!("given {} {} {} {}", name(*subject), name(*what), placing.word(), name(*zone))

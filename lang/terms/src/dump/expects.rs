@@ -130,7 +130,7 @@ impl Dump<'_> {
             FactName::WorkComplete => "work is complete".to_string(),
             FactName::Equipped(term) => format!("equipped with {}", self.name(*term)),
             FactName::Condition(condition, of) => self.with_of(*condition, *of),
-            FactName::Choice(choice) => self.name(*choice).to_string(),
+            FactName::Choice(choice, of) => self.with_of(*choice, *of),
             FactName::Measure { measure, of, change } => {
                 format!("{}{}", if *change { "change in " } else { "" }, self.with_of(*measure, *of))
             }

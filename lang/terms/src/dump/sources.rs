@@ -90,7 +90,10 @@ impl Dump<'_> {
             let chosen: Vec<String> = scope
                 .chosen
                 .iter()
-                .map(|(choice, value)| format!("{} is {}", self.name(*choice), self.name(*value)))
+                .map(|(choice, of, value)| {
+                    let of = of.map_or_else(String::new, |of| format!(" of {}", self.name(of)));
+                    format!("{}{of} is {}", self.name(*choice), self.name(*value))
+                })
                 .collect();
             words.push(format!("where {}", chosen.join(" and ")));
         }

@@ -36,7 +36,12 @@ impl Dump<'_> {
                 lines.extend(judged.then(|| "judged by a person".to_string()));
                 lines.extend(asked(question));
             }
-            Detail::Choice { question, values } => {
+            Detail::Choice { question, values, of, places } => {
+                if !places.is_empty() {
+                    lines.push(format!("of {}", self.names(places)));
+                } else if *of {
+                    lines.push("of something".to_string());
+                }
                 lines.push(format!("one of {}", self.names(values)));
                 lines.extend(asked(question));
             }

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 use super::jobs::LineWord;
 use super::sentence::{Read, Sentences};
 use crate::quantity;
-use crate::resolved::{Entry, Happened, Judgement, When};
+use crate::resolved::{Entry, Happened, Judgement, Subject, When};
 use crate::unknown::a;
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -285,6 +285,9 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         if self.vocabulary.class(term) == Class::Choice {
+            let of = self.of_one(cursor)?;
+            self.check_of(cursor, first, term, of.is_some())?;
+            self.check_place(cursor, first, term, of.map(Subject::Term))?;
             if !cursor.take(known::IS) {
                 self.missed(cursor, "`is` and a value", &[]);
                 return Err(None);
@@ -293,7 +296,7 @@ impl<'a> Sentences<'a> {
                 return Err(None);
             };
             self.check_value(cursor, term, value, first)?;
-            return Ok(vec![Entry::Chosen { choice: term, value, yes }]);
+            return Ok(vec![Entry::Chosen { choice: term, of, value, yes }]);
         }
         let of = self.of_one(cursor)?;
         self.check_of(cursor, first, term, of.is_some())?;

@@ -409,7 +409,7 @@ impl<'a> Sentences<'a> {
             let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
             return Ok(match self.vocabulary.class(term) {
                 Class::Measure => FactName::Measure { measure: term, of, change },
-                Class::Choice => FactName::Choice(term),
+                Class::Choice => FactName::Choice(term, of),
                 _ => FactName::Condition(term, of),
             });
         }

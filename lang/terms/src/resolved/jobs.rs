@@ -114,6 +114,8 @@ pub enum Entry {
     Chosen {
         /// The choice.
         choice: TermId,
+        /// Of which place.
+        of: Option<TermId>,
         /// The value.
         value: TermId,
         /// Has it, or has not.

@@ -77,7 +77,7 @@ pub enum FactName {
     /// A condition.
     Condition(TermId, Option<TermId>),
     /// A choice.
-    Choice(TermId),
+    Choice(TermId, Option<TermId>),
     /// The codes of a module.
     Codes(TermId),
     /// A measure or its change.
