@@ -325,7 +325,9 @@ impl Declarer<'_, '_> {
                     DeclarationClause::Positive(text) => Some(view.quoted(*text)),
                     _ => None,
                 });
-                Detail::Measure { unit, positive, of: has_of, disturbs: None }
+                let of_procedure =
+                    split.of.is_some_and(|of| super::declare::head::class_word(view, of) == Some(Class::Procedure));
+                Detail::Measure { unit, positive, of: has_of, of_procedure, disturbs: None }
             }
             Class::Condition => {
                 let judged =
