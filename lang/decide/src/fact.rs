@@ -81,6 +81,8 @@ pub enum Fact {
     Reading(RuleId),
     /// What a text leaves open: this conclusion of a rule.
     LeftOpen(RuleId, u32),
+    /// At which of its places counts what a value goes by: this conclusion of a rule.
+    WhichPlace(RuleId, u32),
     /// Whether what a line says was done ended so.
     Ended {
         /// The line.

@@ -81,6 +81,10 @@ pub struct JobFacts {
     pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
     /// Choices, perhaps of a place: the value, or values it does not have.
     pub choices: BTreeMap<(TermId, Option<TermId>), (Option<TermId>, BTreeSet<TermId>, usize)>,
+    /// Procedures in hand.
+    pub in_hand: Vec<(TermId, Option<TermId>)>,
+    /// Measured values of procedures: the measure, the procedure and what it is of, the reading, its line.
+    pub values: Vec<((TermId, TermId, Option<TermId>), Reading, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
     /// Modules read.
@@ -153,6 +157,8 @@ impl JobFacts {
             measured: BTreeMap::new(),
             conditions: BTreeMap::new(),
             choices: BTreeMap::new(),
+            in_hand: Vec::new(),
+            values: Vec::new(),
             done: Vec::new(),
             scans: Vec::new(),
         };
@@ -265,6 +271,10 @@ impl JobFacts {
                 } else {
                     known.1.insert(*value);
                 }
+            }
+            Entry::InHand { procedure, of } => self.in_hand.push((*procedure, *of)),
+            Entry::MeasuredValue { measure, procedure, of, reading } => {
+                self.values.push(((*measure, *procedure, *of), *reading, index));
             }
             Entry::Scan(scan) => self.scans.push((scan.clone(), index)),
             Entry::Done { procedure, of, outcome, at } => {

@@ -13,6 +13,7 @@ mod record;
 mod sentences;
 mod ties;
 mod unlisted;
+mod values;
 mod way;
 
 use std::collections::{BTreeMap, BTreeSet};

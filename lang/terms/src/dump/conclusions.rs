@@ -3,7 +3,7 @@
 use crate::reading;
 use crate::resolved::{
     Conclusion, ConclusionKind, Condition, Differs, Duty, Form, Permission, Quantifier, Resolved, Rule, Subject,
-    VariableId,
+    ValueRow, VariableId,
 };
 use crate::vocabulary::TermId;
 
@@ -58,6 +58,14 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::Hold { duty: of, until } => {
             format!("hold {} until {}", duty(of), reading::condition(resolved, &rule.variables, until))
         }
+        ConclusionKind::Set(value) => {
+            let what = format!("set {} of {}", name(value.measure), duty(&value.duty));
+            let rows: Vec<String> = value.rows.iter().map(|row| row_words(resolved, row)).collect();
+            match value.by {
+                None => format!("{what} to {}", rows.join("; ")),
+                Some(key) => format!("{what} by {}: {}", reading::case_key(resolved, &rule.variables, key), rows.join("; ")),
+            }
+        }
         ConclusionKind::Ask(text) => format!("ask \"{text}\""),
         ConclusionKind::Warn(text) => format!("warn \"{text}\""),
         ConclusionKind::Off { system, .. } => {
@@ -70,6 +78,13 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
             format!("{} is {}", subject_words(resolved, rule, *subject, &conclusion.every), name(*state))
         }
     }
+}
+
+/// One row of a value in the words of the language.
+fn row_words(resolved: &Resolved, row: &ValueRow) -> String {
+    let case = reading::case(resolved, &row.case);
+    let set = reading::set_to(&row.set);
+    if case.is_empty() { set } else { format!("{case} {set}") }
 }
 
 /// What one reading of a rule reads in another way than the others, in the words of the language.

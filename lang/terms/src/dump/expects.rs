@@ -1,7 +1,7 @@
 //! Tests: what is supposed and what is expected, in the words of the language.
 
 use super::Dump;
-use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Test, Verdict};
+use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Test, ValueExpect, Verdict};
 use crate::vocabulary::TermId;
 
 impl Dump<'_> {
@@ -53,6 +53,24 @@ impl Dump<'_> {
                     text.push_str(&format!(" in the words \"{words}\""));
                 }
                 text
+            }
+            ExpectKind::Value { measure, procedure, of, verdict, by } => {
+                let verdict = match verdict {
+                    ValueExpect::Given(value, None) => value.to_string(),
+                    ValueExpect::Given(value, Some(limited)) => format!("{value}, {}", limited.written),
+                    ValueExpect::Within => "within".to_string(),
+                    ValueExpect::Outside => "outside".to_string(),
+                    ValueExpect::CannotSay => "cannot say".to_string(),
+                    ValueExpect::Conflict => "conflict".to_string(),
+                    ValueExpect::Open(on) => self.open(on.as_deref()),
+                    ValueExpect::CannotBeSet => "cannot be set".to_string(),
+                    ValueExpect::Absent => "absent".to_string(),
+                };
+                let by = by.as_ref().map_or_else(String::new, |rules| {
+                    let rules: Vec<String> = rules.iter().map(|rule| format!("\"{rule}\"")).collect();
+                    format!(" by {}", rules.join(", "))
+                });
+                format!("{} of {} {verdict}{by}", self.name(*measure), self.with_of(*procedure, *of))
             }
             ExpectKind::Met { duty, yes } => format!("{} {}met", self.duty_name(duty), not(*yes)),
             ExpectKind::Held { duty, yes } => format!("{} {}held", self.duty_name(duty), not(*yes)),
@@ -152,6 +170,7 @@ impl Dump<'_> {
                 format!("what {} section \"{section}\" leaves open", self.source_name(*source))
             }
             FactName::LeftOpen(source, None) => format!("what {} leaves open", self.source_name(*source)),
+            FactName::WhichPlace(key) => format!("which {} counts", self.name(*key)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => self.list_complete(list, *of),
         }

@@ -65,6 +65,7 @@ impl<'a> Sentences<'a> {
             LineWord::Given => self.given(cursor),
             LineWord::Judged => self.judged(cursor),
             LineWord::Done => self.done(cursor),
+            LineWord::InHand => self.in_hand(cursor),
             LineWord::Scan => self.scan(cursor),
             LineWord::New => self.quality_entry(cursor, true),
             LineWord::Old => self.quality_entry(cursor, false),
@@ -138,6 +139,7 @@ impl<'a> Sentences<'a> {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
                 };
+                self.not_asked(cursor, cursor.at, measure)?;
                 let reading = quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
                 happened.sizes.push((measure, reading));
             } else if let Some(cause) = self.because(cursor, &[what])? {
@@ -248,6 +250,10 @@ impl<'a> Sentences<'a> {
         let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
             return Err(None);
         };
+        if !change && self.is_of_procedure(measure) {
+            return self.measured_value(cursor, measure);
+        }
+        self.not_asked(cursor, first, measure)?;
         let of = self.of_one(cursor)?;
         self.check_of(cursor, first, measure, of.is_some())?;
         let reading = quantity::reading(cursor, self.wanted(measure, change)).map_err(Some)?;

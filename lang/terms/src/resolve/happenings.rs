@@ -33,6 +33,7 @@ impl<'a> Sentences<'a> {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
                 };
+                self.not_asked(cursor, cursor.at, measure)?;
                 let wanted = self.wanted(measure, false);
                 match quantity::limit(cursor, wanted) {
                     Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
@@ -81,6 +82,7 @@ impl<'a> Sentences<'a> {
         let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
             return Err(None);
         };
+        self.not_asked(cursor, first, measure)?;
         let of = self.of_subject(cursor)?;
         self.check_of(cursor, first, measure, of.is_some())?;
         let wanted = self.wanted(measure, change);

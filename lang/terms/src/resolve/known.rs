@@ -67,6 +67,7 @@ impl<'a> Sentences<'a> {
         };
         cursor.at += found.length;
         let term = found.meaning.term;
+        self.not_asked(cursor, first, term)?;
         let asked = self.of_subject(cursor)?;
         self.check_of(cursor, first, term, asked.is_some())?;
         let of = asked.as_ref().map(|asked| asked.subject);

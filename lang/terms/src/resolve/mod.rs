@@ -2,6 +2,7 @@
 //!
 //! Every item is resolved on its own; one that cannot be is reported and left out whole.
 
+mod cases;
 mod codes;
 mod conclusion;
 mod condition;
@@ -25,6 +26,7 @@ mod source_order;
 mod sources;
 mod subjects;
 mod tests;
+mod values;
 mod vehicle;
 
 use std::collections::BTreeMap;

@@ -97,6 +97,24 @@ pub enum Entry {
         /// The reading.
         reading: Reading,
     },
+    /// A procedure is in hand.
+    InHand {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+    },
+    /// A value of a procedure, measured.
+    MeasuredValue {
+        /// The measure.
+        measure: TermId,
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// The reading.
+        reading: Reading,
+    },
     /// A condition, or a person's judgement of it.
     Holds {
         /// The condition.

@@ -1,7 +1,6 @@
 //! Values that a text asks for: what a rule sets for a procedure, by case where the text gives cases.
 
 use knockon_measure::{Date, Quantity, Range};
-use knockon_text::Span;
 
 use super::{Duty, Span2, Subject};
 use crate::vocabulary::TermId;
@@ -40,8 +39,6 @@ pub struct ValueRow {
     pub case: Case,
     /// What is set.
     pub set: SetTo,
-    /// Where it was written.
-    pub span: Span,
 }
 
 /// In which case a row counts.
