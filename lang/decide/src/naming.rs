@@ -166,9 +166,7 @@ impl Naming<'_> {
             Fact::Condition(condition, _) => {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
             }
-            Fact::Choice(choice, _) => {
-                asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", self.fact(fact)))
-            }
+            Fact::Choice(choice, _) => asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", self.fact(fact))),
             Fact::Measure { .. } | Fact::Size { .. } => {
                 format!("What is the {}? Measure it.", self.fact(fact))
             }

@@ -455,11 +455,9 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
             let subject = |happens: &Option<Box<Happens>>| happens.as_ref().and_then(|happens| happens.subject);
             vec![duty.of, subject(since), subject(before)]
         }
-        Form::ModelYear(_)
-        | Form::Built(_)
-        | Form::Dated(_)
-        | Form::WorkComplete
-        | Form::EquipmentComplete => Vec::new(),
+        Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
+            Vec::new()
+        }
     };
     subjects
         .into_iter()

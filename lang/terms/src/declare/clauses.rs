@@ -118,7 +118,13 @@ impl Declarer<'_, '_> {
         let mut all: Vec<TermId> = Vec::new();
         for range in std::iter::once(of).chain(others) {
             if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part) {
-                all.extend(self.vocabulary.members(part).into_iter().filter(|member| !all.contains(member)).collect::<Vec<_>>());
+                all.extend(
+                    self.vocabulary
+                        .members(part)
+                        .into_iter()
+                        .filter(|member| !all.contains(member))
+                        .collect::<Vec<_>>(),
+                );
             }
         }
         if let Some(Term { detail: Detail::Choice { places, .. }, .. }) = self.vocabulary.term_mut(head.term) {

@@ -334,7 +334,9 @@ impl Declarer<'_, '_> {
                     declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::JudgedByAPerson(_)));
                 Detail::Condition { question, judged, of: has_of }
             }
-            Class::Choice => Detail::Choice { question, values: Vec::new(), of: split.of.is_some(), places: Vec::new() },
+            Class::Choice => {
+                Detail::Choice { question, values: Vec::new(), of: split.of.is_some(), places: Vec::new() }
+            }
             Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new() },
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),

@@ -134,7 +134,8 @@ impl<'a> Sentences<'a> {
 
     /// A choice that is of named places is of no other.
     pub(super) fn check_place(&self, cursor: &Cursor<'a>, first: u32, choice: TermId, of: Option<Subject>) -> Read<()> {
-        let (Detail::Choice { places, .. }, Some(Subject::Term(of))) = (&self.vocabulary.term(choice).detail, of) else {
+        let (Detail::Choice { places, .. }, Some(Subject::Term(of))) = (&self.vocabulary.term(choice).detail, of)
+        else {
             return Ok(());
         };
         if places.is_empty() || places.contains(&of) {

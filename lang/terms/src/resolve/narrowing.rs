@@ -159,11 +159,9 @@ fn about(condition: &Condition, variable: VariableId) -> bool {
             Form::Due(duty) | Form::Done { duty, .. } => is(duty.of),
             Form::Quality(quality) => is(Some(quality.subject)),
             Form::NotKnown(knowable) => is(knowable.subject()),
-            Form::ModelYear(_)
-            | Form::Built(_)
-            | Form::Dated(_)
-            | Form::WorkComplete
-            | Form::EquipmentComplete => false,
+            Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
+                false
+            }
         },
     }
 }

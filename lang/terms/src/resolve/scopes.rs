@@ -205,9 +205,14 @@ fn place(cursor: &mut Cursor<'_>, first: u32, choice: TermId) -> Result<Option<T
             format!("write `where {name} of PLACE is` and a value; its places are {}", names.join(", "))
         }
     };
-    Err(Problem::at(Code::NoSuchPlace, view.span(cursor.since(first)), format!("of which place is `{name}` meant?"), "no place of it is named here")
-        .context(vocabulary.term(choice).span, "declared here")
-        .help(help))
+    Err(Problem::at(
+        Code::NoSuchPlace,
+        view.span(cursor.since(first)),
+        format!("of which place is `{name}` meant?"),
+        "no place of it is named here",
+    )
+    .context(vocabulary.term(choice).span, "declared here")
+    .help(help))
 }
 
 impl<'a> Resolver<'a> {
@@ -244,12 +249,9 @@ impl<'a> Resolver<'a> {
             }
             Err(problem)
         };
-        let two = scope
-            .chosen
-            .iter()
-            .find(|(choice, of, value)| {
-                scope.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
-            });
+        let two = scope.chosen.iter().find(|(choice, of, value)| {
+            scope.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
+        });
         if let Some((choice, _, _)) = two {
             return empty(format!("`{}` has exactly one value", self.vocabulary.name(*choice)), None, "value");
         }
@@ -288,12 +290,9 @@ impl<'a> Resolver<'a> {
                     "dates",
                 );
             }
-            let other = scope
-                .chosen
-                .iter()
-                .find(|(choice, of, value)| {
-                    above.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
-                });
+            let other = scope.chosen.iter().find(|(choice, of, value)| {
+                above.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
+            });
             if let Some((choice, _, _)) = other {
                 let name = self.vocabulary.name(*choice);
                 return empty(format!("`{name}` has another value in the scope around"), Some(above), "value");
