@@ -50,6 +50,8 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/terms/src/resolve/condition.rs", "grouping by `and` and `or` is one argument from start to end"),
     ("lang/terms/src/resolve/entries.rs", "one function an entry of a job"),
     ("lang/terms/src/resolve/expect.rs", "one function an expectation"),
+    ("lang/terms/src/resolve/happenings.rs", "what happens, is measured and comes of it, with what each must be of"),
+    ("lang/terms/src/resolve/scopes.rs", "one function a key of a scope, and which scopes nobody is in"),
     ("lang/terms/src/resolve/sentence.rs", "one function a sentence form, in the order they are tried"),
     ("lang/terms/src/resolve/sources.rs", "one function a clause of sources, and the dates that must agree"),
     ("lang/terms/src/vocabulary.rs", "the term and all that can be said of it are documented fields"),
