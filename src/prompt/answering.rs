@@ -57,6 +57,7 @@ pub fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec
         | Fact::SourceHolds(_)
         | Fact::Reading(_)
         | Fact::LeftOpen(..)
+        | Fact::WhichPlace(..)
         | Fact::Ended { .. }
         | Fact::Order { .. } => Vec::new(),
     }

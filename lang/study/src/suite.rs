@@ -1,13 +1,18 @@
 //! Test blocks: each supposed job is decided, and its answer compared with what is expected.
 
-use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Sentence, Told, ValueAnswer, ValueOutcome, ValueVerdict, Verdict as Given};
+use knockon_decide::answer::{
+    Answer, DutyVerdict, Met, OperationAnswer, Sentence, Told, ValueAnswer, ValueOutcome, ValueVerdict,
+    Verdict as Given,
+};
 use knockon_decide::atoms::Said;
 use knockon_decide::fact::{Domain, Fact};
 use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{CaseKey, ConclusionKind, Value, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, ValueExpect, Verdict};
+use knockon_terms::resolved::{
+    CaseKey, ConclusionKind, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, Value, ValueExpect, Verdict,
+};
 use knockon_text::{Code, Problem};
 
 /// The day tests are decided as of where they say none: fixed, so that a test means the same tomorrow.
@@ -329,7 +334,8 @@ impl Checker<'_> {
             .values
             .iter()
             .find(|value| (value.measure, value.procedure, value.of) == (measure, procedure, of));
-        let Some(found) = found.filter(|found| found.verdict != ValueAnswer::NotGiven || !found.measured.is_empty()) else {
+        let Some(found) = found.filter(|found| found.verdict != ValueAnswer::NotGiven || !found.measured.is_empty())
+        else {
             return (*wanted != ValueExpect::Absent).then(|| "no value is given".to_string());
         };
         let outcomes: Vec<String> = found.outcomes.iter().map(|(outcome, _)| outcome.words()).collect();
@@ -357,7 +363,8 @@ impl Checker<'_> {
         if !right {
             let measured: Vec<String> =
                 found.measured.iter().map(|one| format!("{} {}", one.reading, one.sentence.words())).collect();
-            let measured = if measured.is_empty() { String::new() } else { format!("; measured {}", measured.join(", ")) };
+            let measured =
+                if measured.is_empty() { String::new() } else { format!("; measured {}", measured.join(", ")) };
             return Some(format!("it is {}: {}{measured}", found.verdict.words(), outcomes.join(", or ")));
         }
         if let ValueExpect::Open(Some(facts)) = wanted {

@@ -1,7 +1,8 @@
 //! What a condition reads aloud as: canonical English from the resolved tree.
 
 use crate::resolved::{
-    Case, CaseKey, Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, SetTo, Span2, Subject, Variable, VariableId,
+    Case, CaseKey, Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, SetTo, Span2, Subject,
+    Variable, VariableId,
 };
 use crate::vocabulary::{Detail, TermId, Vocabulary};
 

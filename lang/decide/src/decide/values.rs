@@ -60,9 +60,9 @@ impl Decider<'_> {
     fn one_value(&mut self, key: Key, duties: &[DutyVerdict]) -> Option<ValueVerdict> {
         let (procedure, of, measure) = key;
         let in_hand = self.in_hand(procedure, of);
-        let due = duties.iter().any(|duty| {
-            duty.verdict != Verdict::NotNeeded && duty.key().ways().any(|way| way == (procedure, of))
-        });
+        let due = duties
+            .iter()
+            .any(|duty| duty.verdict != Verdict::NotNeeded && duty.key().ways().any(|way| way == (procedure, of)));
         if !due && !in_hand {
             return None;
         }
@@ -72,7 +72,9 @@ impl Decider<'_> {
             .program
             .conclusions
             .iter()
-            .filter(|conclusion| (conclusion.what, conclusion.of) == (procedure, of) && self.evaluated.is_possible(conclusion.atom))
+            .filter(|conclusion| {
+                (conclusion.what, conclusion.of) == (procedure, of) && self.evaluated.is_possible(conclusion.atom)
+            })
             .filter_map(|conclusion| match conclusion.said {
                 Said::Set { measure: set, conclusion: number, row } if set == measure => {
                     let rule = library.rule(conclusion.rule)?;
@@ -158,8 +160,7 @@ impl Decider<'_> {
                 self.evaluated.is_certain(other.atom)
                     && self.truth(value_defeats(library, &grounded.text_order, other, conclusion)) == Some(true)
             });
-            reason.gave_way_to =
-                stronger.and_then(|(other, _)| library.rule(other.rule)).map(|rule| rule.name.clone());
+            reason.gave_way_to = stronger.and_then(|(other, _)| library.rule(other.rule)).map(|rule| rule.name.clone());
             reasons.push((knockon_terms::reading::set_to(set), reason));
         }
         reasons.sort_by(|one, two| (&one.1.name, &one.0).cmp(&(&two.1.name, &two.0)));
@@ -264,7 +265,9 @@ fn merged(said: &[(&Conclusion, SetTo)], indexes: &[usize]) -> Vec<Standing> {
     let set = |index: usize| said.get(index).map(|(_, set)| set);
     let mut out: Vec<Standing> = Vec::new();
     let limited = |index: usize| matches!(set(index), Some(SetTo::To(SetValue { limit: Some(_), .. })));
-    for &index in indexes.iter().filter(|&&index| limited(index)).chain(indexes.iter().filter(|&&index| !limited(index))) {
+    for &index in
+        indexes.iter().filter(|&&index| limited(index)).chain(indexes.iter().filter(|&&index| !limited(index)))
+    {
         let same = out.iter().any(|known| match (set(known.value), set(index)) {
             (Some(SetTo::To(one)), Some(SetTo::To(two))) => {
                 one.value == two.value && (two.limit.is_none() || one.limit == two.limit)
@@ -316,8 +319,12 @@ fn one_sentence(reading: Reading, wanted: &Wanted) -> (Sentence, String) {
 fn against_limit(reading: Reading, limit: &Range, own: bool, off: &str) -> (Sentence, String) {
     match reading.verdict(limit) {
         Truth::No => (Sentence::Outside, off.trim_start_matches(", ").to_string()),
-        Truth::CannotSay => (Sentence::CannotSay, "the reading lies across the limit: measure it more closely".to_string()),
-        Truth::Yes if own => (Sentence::CannotSay, format!("within the shop's own limit, and the text gives none{off}")),
+        Truth::CannotSay => {
+            (Sentence::CannotSay, "the reading lies across the limit: measure it more closely".to_string())
+        }
+        Truth::Yes if own => {
+            (Sentence::CannotSay, format!("within the shop's own limit, and the text gives none{off}"))
+        }
         Truth::Yes => (Sentence::Within, String::new()),
     }
 }
@@ -325,7 +332,9 @@ fn against_limit(reading: Reading, limit: &Range, own: bool, off: &str) -> (Sent
 /// How far a reading is from what is asked for.
 fn off_by(reading: Reading, wanted: Quantity) -> String {
     match wanted.minus(&reading.value()) {
-        Ok(off) if off.value().is_negative() => off.negated().map_or_else(|_| String::new(), |off| format!(", off by {off}")),
+        Ok(off) if off.value().is_negative() => {
+            off.negated().map_or_else(|_| String::new(), |off| format!(", off by {off}"))
+        }
         Ok(off) => format!(", off by {off}"),
         Err(_) => String::new(),
     }

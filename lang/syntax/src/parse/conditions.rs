@@ -194,7 +194,10 @@ fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Conditi
         .map(|inner| Limb::Group(Box::new(inner)));
     let limb = denied(group.or(sentence().map(Limb::Sentence)));
     // `set` begins the next conclusion, although a name may hold the word.
-    let more = token(Tok::And).then_ignore(just(Tok::Set).not().rewind()).then(limb.clone()).map(|(at, limb)| (Joint::And, at, limb));
+    let more = token(Tok::And)
+        .then_ignore(just(Tok::Set).not().rewind())
+        .then(limb.clone())
+        .map(|(at, limb)| (Joint::And, at, limb));
     limb.then(more.repeated().collect::<Vec<_>>()).map_with(|(first, rest), at| {
         let span: SimpleSpan = at.span();
         let base = at.state().0;

@@ -63,7 +63,9 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
             let rows: Vec<String> = value.rows.iter().map(|row| row_words(resolved, row)).collect();
             match value.by {
                 None => format!("{what} to {}", rows.join("; ")),
-                Some(key) => format!("{what} by {}: {}", reading::case_key(resolved, &rule.variables, key), rows.join("; ")),
+                Some(key) => {
+                    format!("{what} by {}: {}", reading::case_key(resolved, &rule.variables, key), rows.join("; "))
+                }
             }
         }
         ConclusionKind::Ask(text) => format!("ask \"{text}\""),

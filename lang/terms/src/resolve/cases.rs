@@ -26,15 +26,22 @@ impl Sentences<'_> {
         by: Range,
     ) -> Result<(), Problem> {
         let span = |row: usize| self.view.span(places.get(row).copied().unwrap_or(by));
-        let others: Vec<usize> = (0..rows.len()).filter(|&row| rows.get(row).is_some_and(|row| row.case == Case::Other)).collect();
+        let others: Vec<usize> =
+            (0..rows.len()).filter(|&row| rows.get(row).is_some_and(|row| row.case == Case::Other)).collect();
         if let &[first, second, ..] = others.as_slice() {
-            return Err(Problem::at(Code::CaseTwice, span(second), "two rows for every other case", "the second of them")
-                .context(span(first), "the first")
-                .help("take one of them away"));
+            return Err(Problem::at(
+                Code::CaseTwice,
+                span(second),
+                "two rows for every other case",
+                "the second of them",
+            )
+            .context(span(first), "the first")
+            .help("take one of them away"));
         }
         let mut left = false;
         for piece in self.pieces(key, rows) {
-            let here: Vec<usize> = (0..rows.len()).filter(|&row| rows.get(row).is_some_and(|row| covers(&row.case, &piece))).collect();
+            let here: Vec<usize> =
+                (0..rows.len()).filter(|&row| rows.get(row).is_some_and(|row| covers(&row.case, &piece))).collect();
             let name = self.piece_words(key, &piece);
             match here.as_slice() {
                 [] if others.is_empty() => {
@@ -44,15 +51,25 @@ impl Sentences<'_> {
                 [] => left = true,
                 [_] => {}
                 &[first, second, ..] => {
-                    return Err(Problem::at(Code::CaseTwice, span(second), format!("two rows say what holds for {name}"), "the second of them")
-                        .context(span(first), "the first")
-                        .help("narrow one of the two, so that each case has one row"));
+                    return Err(Problem::at(
+                        Code::CaseTwice,
+                        span(second),
+                        format!("two rows say what holds for {name}"),
+                        "the second of them",
+                    )
+                    .context(span(first), "the first")
+                    .help("narrow one of the two, so that each case has one row"));
                 }
             }
         }
         if let (Some(&other), false) = (others.first(), left) {
-            return Err(Problem::at(Code::CaseOfNothing, span(other), "no case is left for this row", "every case has a row already")
-                .help("take it away, or take away the row that says what it was to say"));
+            return Err(Problem::at(
+                Code::CaseOfNothing,
+                span(other),
+                "no case is left for this row",
+                "every case has a row already",
+            )
+            .help("take it away, or take away the row that says what it was to say"));
         }
         Ok(())
     }
@@ -69,7 +86,8 @@ impl Sentences<'_> {
                     Case::Within(ranges, _) => Some(ranges),
                     _ => None,
                 });
-                let bounds = ranges.flatten().flat_map(|range| [range.low, range.high]).flatten().map(|bound| bound.value);
+                let bounds =
+                    ranges.flatten().flat_map(|range| [range.low, range.high]).flatten().map(|bound| bound.value);
                 let mut cuts: Vec<Exact> = bounds.chain((!signed).then_some(Exact::ZERO)).collect();
                 cuts.sort();
                 cuts.dedup();
@@ -82,7 +100,8 @@ impl Sentences<'_> {
                 }
                 pieces.push(Values { low, high: None });
                 // What has no sign is not below zero.
-                pieces.retain(|piece| signed || piece.high.is_none_or(|high| high.value > Exact::ZERO || high.included));
+                pieces
+                    .retain(|piece| signed || piece.high.is_none_or(|high| high.value > Exact::ZERO || high.included));
                 pieces.into_iter().map(Piece::Number).collect()
             }
             CaseKey::ModelYear | CaseKey::Built => {
@@ -128,7 +147,9 @@ impl Sentences<'_> {
                 let span = Span2 { first: first.as_ref().and_then(day), last: last.as_ref().and_then(day) };
                 format!("cars built {}", reading::span(&span))
             }
-            (Piece::Whole(first, last), _) => format!("model year {}", reading::span(&Span2 { first: *first, last: *last })),
+            (Piece::Whole(first, last), _) => {
+                format!("model year {}", reading::span(&Span2 { first: *first, last: *last }))
+            }
             (Piece::Number(_), _) => "every value".to_string(),
         }
     }

@@ -5,7 +5,9 @@ use knockon_syntax::tree::Range;
 
 use super::sentence::{Read, Sentences};
 use crate::phrases::Role;
-use crate::resolved::{DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict};
+use crate::resolved::{
+    DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict,
+};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
 use crate::words::known;

@@ -97,7 +97,9 @@ impl<'a> Sentences<'a> {
                 "declared of a procedure",
             )
             .context(self.vocabulary.term(measure).span, "declared here")
-            .help("rules set it (`set ... to`) and jobs measure it; for a value of the car declare a measure `of part`"),
+            .help(
+                "rules set it (`set ... to`) and jobs measure it; for a value of the car declare a measure `of part`",
+            ),
         ))
     }
 
@@ -151,11 +153,17 @@ impl<'a> Sentences<'a> {
             if probe.word() != Some(known::TO) {
                 *cursor = probe;
                 let written = self.view.written(cursor.since(first));
-                let ends = size.negated().ok().and_then(|less| Some((value.plus(&less).ok()?, value.plus(&size).ok()?)));
+                let ends =
+                    size.negated().ok().and_then(|less| Some((value.plus(&less).ok()?, value.plus(&size).ok()?)));
                 let (Some((low, high)), false) = (ends, size.value().is_negative()) else {
                     return Err(Some(
-                        Problem::at(Code::OutOfRange, self.view.span(cursor.since(first)), "a limit below zero", "nothing lies within it")
-                            .help("write the size of the limit, which goes either way, without a sign"),
+                        Problem::at(
+                            Code::OutOfRange,
+                            self.view.span(cursor.since(first)),
+                            "a limit below zero",
+                            "nothing lies within it",
+                        )
+                        .help("write the size of the limit, which goes either way, without a sign"),
                     ));
                 };
                 return Ok(SetValue { value, limit: Some(Values::from_to(low.in_base(), high.in_base())), written });
@@ -203,7 +211,8 @@ impl<'a> Sentences<'a> {
         }
         let of = asked.map(|asked| asked.subject);
         if self.vocabulary.class(term) == Class::Choice {
-            let everywhere = matches!(&self.vocabulary.term(term).detail, Detail::Choice { places, .. } if !places.is_empty());
+            let everywhere =
+                matches!(&self.vocabulary.term(term).detail, Detail::Choice { places, .. } if !places.is_empty());
             self.check_of(cursor, first, term, of.is_some() || everywhere)?;
             self.check_place(cursor, first, term, of)?;
             return Ok(CaseKey::Choice(term, of));
@@ -232,7 +241,8 @@ impl<'a> Sentences<'a> {
             }
             CaseKey::Measure(measure, _) => {
                 let wanted = quantity::Wanted { signed: false, ..self.wanted(measure, false) };
-                quantity::limit(cursor, wanted).map(|limit| limit.map(|limit| Case::Within(limit.ranges, limit.written)))
+                quantity::limit(cursor, wanted)
+                    .map(|limit| limit.map(|limit| Case::Within(limit.ranges, limit.written)))
             }
             CaseKey::ModelYear => quantity::years(cursor).map(|years| years.map(Case::Years)),
             CaseKey::Built => quantity::dates(cursor).map(|days| days.map(Case::Days)),
