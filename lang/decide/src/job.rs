@@ -14,6 +14,12 @@ use crate::fact::of_words;
 /// A measured value: what of, and whether it is a change.
 pub type Measured = (TermId, Option<TermId>, bool);
 
+/// A value of a procedure: the measure, the procedure, and what it is of.
+pub type ValueOf = (TermId, TermId, Option<TermId>);
+
+/// What is known of a choice: its value, or values it does not have, and the line.
+pub type Chosen = (Option<TermId>, BTreeSet<TermId>, usize);
+
 /// What a procedure's line says.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DoneEntry {
@@ -80,11 +86,11 @@ pub struct JobFacts {
     /// Conditions.
     pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
     /// Choices, perhaps of a place: the value, or values it does not have.
-    pub choices: BTreeMap<(TermId, Option<TermId>), (Option<TermId>, BTreeSet<TermId>, usize)>,
+    pub choices: BTreeMap<(TermId, Option<TermId>), Chosen>,
     /// Procedures in hand.
     pub in_hand: Vec<(TermId, Option<TermId>)>,
     /// Measured values of procedures: the measure, the procedure and what it is of, the reading, its line.
-    pub values: Vec<((TermId, TermId, Option<TermId>), Reading, usize)>,
+    pub values: Vec<(ValueOf, Reading, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
     /// Modules read.

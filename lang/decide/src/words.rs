@@ -85,7 +85,7 @@ pub fn answer(answer: &Answer) -> Markup {
     orders(&mut out, answer);
     came_off(&mut out, answer);
     questions(&mut out, answer);
-    if answer.duties.is_empty() && answer.silences.is_empty() && answer.limits.is_empty() {
+    if answer.duties.is_empty() && answer.values.is_empty() && answer.silences.is_empty() && answer.limits.is_empty() {
         out.line();
         out.plain(
             "No rule of this library concludes anything for this work. That is no all-clear: look in the maker's text.",

@@ -211,11 +211,10 @@ impl Decider<'_> {
                 each.push(one);
             }
         }
-        let first = each.first().cloned().unwrap_or((Sentence::CannotSay, "no value is given".to_string()));
-        let (sentence, why) = if each.iter().all(|(sentence, _)| *sentence == first.0) && each.len() == 1 {
-            first
-        } else if each.iter().all(|(sentence, _)| *sentence == first.0) {
-            (first.0, String::new())
+        let first = each.first().cloned().unwrap_or((Sentence::CannotSay, String::new()));
+        let (sentence, why) = if each.iter().all(|(sentence, _)| *sentence == first.0) {
+            let whys: Vec<&str> = each.iter().map(|(_, why)| why.as_str()).filter(|why| !why.is_empty()).collect();
+            (first.0, whys.join(", or "))
         } else {
             (Sentence::CannotSay, "which value is asked for is open".to_string())
         };
@@ -331,7 +330,7 @@ fn against_limit(reading: Reading, limit: &Range, own: bool, off: &str) -> (Sent
 
 /// How far a reading is from what is asked for.
 fn off_by(reading: Reading, wanted: Quantity) -> String {
-    match wanted.minus(&reading.value()) {
+    match reading.value().minus(&wanted) {
         Ok(off) if off.value().is_negative() => {
             off.negated().map_or_else(|_| String::new(), |off| format!(", off by {off}"))
         }

@@ -45,7 +45,6 @@ pub enum Judgement {
 
 /// What an entry of a job says.
 #[derive(Clone, Debug, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "a job has few lines, and each is looked at once")]
 pub enum Entry {
     /// The vehicle.
     Vehicle {

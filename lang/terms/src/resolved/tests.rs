@@ -47,6 +47,7 @@ pub enum Verdict {
 
 /// What a test may say of a value of a procedure.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "a test has few expectations, and each is looked at once")]
 pub enum ValueExpect {
     /// It is this, with this limit where one is named.
     Given(Quantity, Option<SetValue>),
@@ -163,6 +164,7 @@ pub struct DutyName {
 
 /// What a test expects.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "a test has few expectations, and each is looked at once")]
 pub enum ExpectKind {
     /// A value of a procedure.
     Value {

@@ -60,6 +60,7 @@ pub enum Case {
 
 /// What a row sets.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "nearly every row is a value with its limit")]
 pub enum SetTo {
     /// A value with its limit.
     To(SetValue),
