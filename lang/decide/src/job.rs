@@ -14,6 +14,9 @@ use crate::fact::of_words;
 /// A measured value: what of, and whether it is a change.
 pub type Measured = (TermId, Option<TermId>, bool);
 
+/// What is known of a choice: its value, or values it does not have, and the line.
+pub type Chosen = (Option<TermId>, BTreeSet<TermId>, usize);
+
 /// What a procedure's line says.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DoneEntry {
@@ -80,7 +83,7 @@ pub struct JobFacts {
     /// Conditions.
     pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
     /// Choices, perhaps of a place: the value, or values it does not have.
-    pub choices: BTreeMap<(TermId, Option<TermId>), (Option<TermId>, BTreeSet<TermId>, usize)>,
+    pub choices: BTreeMap<(TermId, Option<TermId>), Chosen>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
     /// Modules read.
