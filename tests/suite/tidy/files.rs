@@ -52,7 +52,6 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/terms/src/resolve/expect.rs", "one function an expectation"),
     ("lang/terms/src/resolve/happenings.rs", "what happens, is measured and comes of it, with what each must be of"),
     ("lang/terms/src/resolve/values.rs", "one construct: what is set, by what, with which limit"),
-    ("lang/terms/src/dump/expects.rs", "one arm an expectation"),
     ("lang/decide/src/decide/values.rs", "one value from what is said of it to what a reading is against it"),
     ("lang/decide/src/decide/closing.rs", "what closes an answer, one function a part of it"),
     ("lang/terms/src/reading.rs", "one function a part of a sentence that is read aloud"),
