@@ -13,6 +13,8 @@ pub enum Stage {
     Tree,
     /// What it means.
     Resolved,
+    /// What it means, in canonical words: a file that says the same.
+    Reading,
     /// Its rules as clauses.
     Clauses,
     /// Its jobs made ready for evaluation.
@@ -26,6 +28,7 @@ pub const STAGES: &[(&str, Stage)] = &[
     ("tokens", Stage::Tokens),
     ("tree", Stage::Tree),
     ("resolved", Stage::Resolved),
+    ("reading", Stage::Reading),
     ("clauses", Stage::Clauses),
     ("program", Stage::Program),
     ("proof", Stage::Proof),

@@ -98,8 +98,9 @@ pub const COMMANDS: &[CommandEntry] = &[
             value: None,
             summary: "for resolved and clauses: also what the files it uses say",
         }],
-        summary: "show a file at one stage: tokens, tree, resolved, clauses, program or proof",
-        more: "program and proof are of the file's jobs. FILE may be - for standard input.",
+        summary: "show a file at one stage: tokens, tree, resolved, reading, clauses, program or proof",
+        more: "reading says the file again in the language's own words, one way: a file that says the same, without its \
+               comments. program and proof are of the file's jobs. FILE may be - for standard input.",
     },
     CommandEntry {
         name: "explain",

@@ -1,7 +1,7 @@
 //! `knockon check`: everything that is wrong with files of rules or jobs.
 
 use knockon_lang::decide::JobFacts;
-use knockon_lang::rules::year_problems;
+use knockon_lang::rules::{JobProgram, year_problems};
 use knockon_lang::text::{Code, Problem, Sources};
 
 use crate::library::Shelves;
@@ -68,8 +68,12 @@ fn job_problems(ready: &Ready) -> Vec<Problem> {
     let mut problems = Vec::new();
     for job in ready.library.resolved.jobs.iter().filter(|job| job.span.file == ASKED_FOR) {
         problems.extend(year_problems(&ready.library, job));
-        if let Err(wrong) = JobFacts::new(job, &ready.library, None) {
-            problems.extend(wrong.into_iter().filter(|problem| problem.code != Code::JobNeedsDate));
+        match JobFacts::new(job, &ready.library, None) {
+            Ok(facts) => {
+                let scoped = JobProgram::new(&ready.library, facts.car.clone(), facts.as_of);
+                problems.extend(facts.against_texts(&ready.library, &scoped));
+            }
+            Err(wrong) => problems.extend(wrong.into_iter().filter(|problem| problem.code != Code::JobNeedsDate)),
         }
     }
     problems

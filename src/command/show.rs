@@ -15,7 +15,7 @@ use crate::screen::{Outcome, Screen};
 pub fn run(stage: Stage, file: &str, all: bool, screen: &mut Screen) -> Outcome {
     match stage {
         Stage::Tokens | Stage::Tree => text(stage, file, screen),
-        Stage::Resolved | Stage::Clauses => meaning(stage, file, all, screen),
+        Stage::Resolved | Stage::Reading | Stage::Clauses => meaning(stage, file, all, screen),
         Stage::Program | Stage::Proof => decided(stage, file, screen),
     }
 }
@@ -47,6 +47,7 @@ fn meaning(stage: Stage, file: &str, all: bool, screen: &mut Screen) -> Outcome 
     let only: Option<FileId> = (!all).then_some(ASKED_FOR);
     screen.say(&match stage {
         Stage::Resolved => terms::dump::resolved(&ready.library.resolved, only),
+        Stage::Reading => terms::reading::file(&ready.library.resolved, ASKED_FOR),
         _ => rules::dump::clauses(&ready.library, only),
     });
     screen.complain(&ready.problems, &ready.sources);

@@ -13,7 +13,7 @@ import clingo
 from generate import leaves
 from words import (
     CHOICES, CONDITIONS, FINDINGS, HARMLESS_FINDINGS, HARMLESS_OPERATIONS, LIMITS, MODEL, OPERATIONS, OPTIONS,
-    PROCEDURES, RELATIONS, counts_as,
+    PART_KINDS, PROCEDURES, RELATIONS, counts_as,
 )
 from text import kinds_of
 
@@ -113,6 +113,9 @@ class Encoder:
                 add(f"along({quoted(name)}).")
         for name in [*self.kinds, "sensor", "part"]:
             add(f"list({quoted(name)}).")
+            if name in PART_KINDS:
+                # A kind of parts alone is the list it was declared with.
+                add(f"said_complete({quoted(name)}).")
         for year in YEARS if job["year"] is None else [job["year"]]:
             add(f"possible_year({year}).")
         for index, scope in enumerate(case["scopes"]):
@@ -544,6 +547,8 @@ class Encoder:
                     if unless is not None and kind in ("require", "advise"):
                         way = self.way(rule, named, behind, names_any, "excuse", what, place, None)
                         self.add(f"excuses({way}) :- {', '.join(body)}, true({unless}).")
+                        if kind == "advise":
+                            self.add(f"of_advice({way}).")
 
     def waive_what(self, rule, found, inside, unless):
         """Waives for every cause that another rule asks for, and prevails over it."""

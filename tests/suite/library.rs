@@ -59,7 +59,8 @@ pub fn run_tests(path: &str) -> Outcome {
     outcome
 }
 
-fn library_with_tests(path: &str) -> (Library, Vec<Test>) {
+/// The rules a file is decided by, and the tests that stand in it.
+pub fn library_with_tests(path: &str) -> (Library, Vec<Test>) {
     let loaded = load_well(path);
     let (library, problems) = Library::new(loaded.resolved);
     assert!(problems.is_empty(), "{path}: {problems:?}");
@@ -236,7 +237,8 @@ fn names(library: &Library, test: &Test, rule: usize) -> bool {
     })
 }
 
-fn decided(library: &Library, test: &Test) -> Decided {
+/// What a test supposes, decided.
+pub fn decided(library: &Library, test: &Test) -> Decided {
     let (year, month, day) = study::DEFAULT_DAY;
     let job = Job {
         name: test.name.clone(),
@@ -251,7 +253,7 @@ fn decided(library: &Library, test: &Test) -> Decided {
 }
 
 /// Whether the rule concluded anything that may hold.
-fn spoke(decided: &Decided, rule: RuleId) -> bool {
+pub fn spoke(decided: &Decided, rule: RuleId) -> bool {
     decided
         .grounded
         .program

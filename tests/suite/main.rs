@@ -10,6 +10,7 @@ mod library;
 mod limits;
 mod oracle;
 mod prompt;
+mod reading;
 mod shelf;
 mod stages;
 mod tidy;

@@ -321,6 +321,8 @@ pub struct OperationVerdict {
     pub operation: TermId,
     /// The part.
     pub part: TermId,
+    /// The zone it is about; none where it is about the whole part.
+    pub zone: Option<TermId>,
     /// In words.
     pub name: String,
     /// Whether the part is worked on or touched on this job. What holds of other parts is known, not printed.

@@ -207,6 +207,8 @@ pub struct Conclusion {
     pub every_cause: bool,
     /// Only what this rule asks is waived.
     pub only_rule: Option<RuleId>,
+    /// Of an exception that holds: it is of what was only advised.
+    pub only_advised: bool,
     /// The zone of a permission.
     pub zone: Option<TermId>,
     /// The second duty of an order; the duty until which a system is off.

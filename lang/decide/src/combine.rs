@@ -5,7 +5,7 @@ use knockon_terms::TermId;
 
 use crate::atoms::{AtomId, Claim, Conclusion, DutyKey, Lit, Program, Said};
 use crate::event::{Causes, EventId};
-use crate::precedence::{TextOrder, ask_defeats, covers, covers_causes, is_so, waiver_defeats};
+use crate::precedence::{TextOrder, ask_defeats, covers_causes, is_so, takes_from, waiver_defeats};
 
 /// What one completion makes of a duty, least demanding first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -184,28 +184,30 @@ impl<'a> DutyCase<'a> {
             .conclusions
             .iter()
             .filter(|waiver| matches!(waiver.said, Said::Waive | Said::Excuse) && holds(waiver.atom))
-            .filter(|waiver| waiver.causes == *causes || asks.iter().chain(&advice).any(|ask| covers(waiver, ask)))
+            .filter(|waiver| {
+                waiver.causes == *causes || asks.iter().chain(&advice).any(|ask| takes_from(library, waiver, ask))
+            })
             .collect();
-        let strong = || waivers.iter().filter(|waiver| waiver.said == Said::Waive);
         let standing: Vec<&&&Conclusion> = asks
             .iter()
             .filter(|ask| {
-                !strong()
-                    .any(|waiver| covers(waiver, ask) && is_so(waiver_defeats(library, self.order, waiver, ask), holds))
+                !waivers.iter().any(|waiver| {
+                    takes_from(library, waiver, ask) && is_so(waiver_defeats(library, self.order, waiver, ask), holds)
+                })
             })
             .collect();
         if !standing.is_empty() {
-            let disputed = strong().any(|waiver| {
-                standing.iter().any(|ask| covers(waiver, ask))
-                    && !standing
-                        .iter()
-                        .any(|ask| covers(waiver, ask) && is_so(ask_defeats(library, self.order, ask, waiver), holds))
+            let disputed = waivers.iter().any(|waiver| {
+                standing.iter().any(|ask| takes_from(library, waiver, ask))
+                    && !standing.iter().any(|ask| {
+                        takes_from(library, waiver, ask) && is_so(ask_defeats(library, self.order, ask, waiver), holds)
+                    })
             });
             return if disputed { Outcome::Conflict } else { Outcome::Required };
         }
         let advised = advice.iter().any(|advice| {
-            !strong().any(|waiver| {
-                covers(waiver, advice) && is_so(waiver_defeats(library, self.order, waiver, advice), holds)
+            !waivers.iter().any(|waiver| {
+                takes_from(library, waiver, advice) && is_so(waiver_defeats(library, self.order, waiver, advice), holds)
             })
         });
         if advised {
@@ -235,14 +237,22 @@ pub struct OperationCase<'a> {
 }
 
 impl<'a> OperationCase<'a> {
-    /// Gathers what is said about an operation on a part.
-    pub fn new(program: &'a Program, order: &'a TextOrder, operation: TermId, part: TermId) -> Self {
+    /// Gathers what is said about an operation on a part: in a zone of it, what is said of that zone and of the whole
+    /// part; else only what is said without a zone.
+    pub fn new(
+        program: &'a Program,
+        order: &'a TextOrder,
+        operation: TermId,
+        part: TermId,
+        zone: Option<TermId>,
+    ) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
             .iter()
             .filter(|conclusion| {
                 conclusion.what == operation
                     && conclusion.of == Some(part)
+                    && (conclusion.zone.is_none() || conclusion.zone == zone)
                     && matches!(conclusion.said, Said::Forbid | Said::Allow)
             })
             .collect();

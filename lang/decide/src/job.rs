@@ -11,6 +11,8 @@ use knockon_text::{Code, Problem, Span};
 
 use crate::fact::of_words;
 
+mod texts;
+
 /// A measured value: what of, and whether it is a change.
 pub type Measured = (TermId, Option<TermId>, bool);
 

@@ -219,12 +219,13 @@ impl Former<'_> {
     }
 
     fn operation(&self, operation: &OperationVerdict) -> OperationForm {
-        let OperationVerdict { operation, part, name, concerns_this_job, verdict, outcomes, turns_on, reasons } =
+        let OperationVerdict { operation, part, zone, name, concerns_this_job, verdict, outcomes, turns_on, reasons } =
             operation;
         OperationForm {
             name: name.clone(),
             operation: self.naming.term(*operation).to_string(),
             part: self.naming.term(*part).to_string(),
+            zone: zone.map(|zone| self.naming.term(zone).to_string()),
             concerns_this_job: *concerns_this_job,
             verdict: verdict.words(),
             outcomes: outcomes.iter().map(|outcome| permitted_word(*outcome)).collect(),

@@ -6,19 +6,21 @@ use knockon_rules::Library;
 use knockon_rules::source_order::{ask_prevails, waiver_prevails};
 use knockon_terms::resolved::{Rank, RuleId};
 
-use crate::atoms::{AtomId, Conclusion, Lit};
+use crate::atoms::{AtomId, Conclusion, Lit, Said};
 
-/// Whether a waiver speaks of what is asked: the same duty, and all its causes.
-pub fn covers(waiver: &Conclusion, ask: &Conclusion) -> bool {
-    if waiver.what != ask.what || waiver.of != ask.of || waiver.or != ask.or {
+/// Whether what takes away speaks of what is asked, and may take it away: a waiver, and, of what common practice asks,
+/// also a maker's exception that holds, and what waives by name another rule's asking of the same.
+pub fn takes_from(library: &Library, waiver: &Conclusion, ask: &Conclusion) -> bool {
+    if waiver.what != ask.what || waiver.of != ask.of || waiver.or != ask.or || !covers_causes(waiver, ask) {
         return false;
     }
-    if let Some(rule) = waiver.only_rule
-        && rule != ask.rule
-    {
-        return false;
+    let habit = rank(library, waiver).is_makers() && rank(library, ask) == Rank::CommonPractice;
+    match waiver.said {
+        Said::Waive => waiver.only_rule.is_none_or(|rule| rule == ask.rule) || habit,
+        // Who only advises, and does not now, has not said that it is not needed where habit asks for it.
+        Said::Excuse => habit && waiver.would.is_none() && (ask.said == Said::Advise || !waiver.only_advised),
+        _ => false,
     }
-    covers_causes(waiver, ask)
 }
 
 /// Whether a waiver, or an exception that holds, is for all causes of another conclusion. A joint cause is waived only

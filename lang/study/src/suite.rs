@@ -170,7 +170,9 @@ impl Checker<'_> {
                     _ => "it is not touched".to_string(),
                 })
             }
-            ExpectKind::Operation { operation, part, verdict } => self.operation(*operation, *part, verdict),
+            ExpectKind::Operation { operation, part, zone, verdict } => {
+                self.operation((*operation, *part, *zone), verdict)
+            }
             ExpectKind::Before(first, second) => {
                 let found = self.answer().orders.iter().any(|order| order.first == *first && order.second == *second);
                 (!found).then(|| {
@@ -302,8 +304,18 @@ impl Checker<'_> {
         (!found.any(|words| words == wanted)).then(|| "no reason is in these words".to_string())
     }
 
-    fn operation(&self, operation: TermId, part: TermId, wanted: &Permitted) -> Option<String> {
-        let found = self.answer().operations.iter().find(|found| found.operation == operation && found.part == part);
+    fn operation(
+        &self,
+        (operation, part, zone): (TermId, TermId, Option<TermId>),
+        wanted: &Permitted,
+    ) -> Option<String> {
+        let all = self.answer().operations.iter().filter(|found| found.operation == operation && found.part == part);
+        let all: Vec<_> = all.collect();
+        let found = match (all.as_slice(), zone) {
+            // Where there is only one verdict on it, that one is meant.
+            ([only], None) => Some(*only),
+            _ => all.into_iter().find(|found| found.zone == zone),
+        };
         let same = matches!(
             (found.map(|found| found.verdict), wanted),
             (None, Permitted::Silent)

@@ -156,6 +156,7 @@ impl Dump<'_> {
                     DeclarationClause::AskedAs(text) => dump.token("AskedAs", *text),
                     DeclarationClause::JudgedByAPerson(token) => dump.token("JudgedByAPerson", *token),
                     DeclarationClause::EndsIn(ranges) => dump.ranges("EndsIn", ranges),
+                    DeclarationClause::CarriedOutBy(ranges) => dump.ranges("CarriedOutBy", ranges),
                     DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
                     DeclarationClause::Doing(text) => dump.token("Doing", *text),
                     DeclarationClause::OnTheWay(text) => dump.token("OnTheWay", *text),

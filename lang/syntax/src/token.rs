@@ -474,6 +474,9 @@ pub enum Tok {
     /// `ends in`
     #[regex(r"ends[ \t]+in", priority = 9, ignore(case))]
     EndsIn,
+    /// `carried out by`
+    #[regex(r"carried[ \t]+out[ \t]+by", priority = 9, ignore(case))]
+    CarriedOutBy,
     /// `one of`
     #[regex(r"one[ \t]+of", priority = 9, ignore(case))]
     OneOf,

@@ -146,6 +146,8 @@ pub enum DeclarationClause {
     JudgedByAPerson(TokenId),
     /// `ends in A, B`
     EndsIn(Vec<Range>),
+    /// `carried out by OPERATION [, OPERATION]`
+    CarriedOutBy(Vec<Range>),
     /// `one of A, B`
     OneOf(Vec<Range>),
     /// `doing "..."`

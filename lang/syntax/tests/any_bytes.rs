@@ -122,6 +122,7 @@ const PIECES: &[&str] = &[
     "given ",
     "counts as ",
     "ends in ",
+    "carried out by ",
     "ends inside ",
     "in the words ",
     "because ",

@@ -38,6 +38,7 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "AskedAs",
         "JudgedByAPerson",
         "EndsIn",
+        "CarriedOutBy",
         "OneOf",
         "Doing",
         "OnTheWay",

@@ -1,8 +1,6 @@
 //! A dump of what a load means: terms, sources, scopes, facts, rules, jobs and tests, in canonical words.
 
-mod conclusions;
 mod entries;
-mod expects;
 mod sources;
 mod terms;
 
@@ -12,11 +10,10 @@ use knockon_text::neutral::one_line;
 use knockon_text::{FileId, Span};
 
 use crate::reading;
-use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Rule, Scope, ScopeId};
+use crate::resolved::{Fact, Resolved, Rule, Scope, ScopeId};
 use crate::vocabulary::TermId;
 
-pub use conclusions::{class_words, conclusion_words, reading_words};
-pub use entries::entry as entry_words;
+pub use reading::{class_words, conclusion_words, reading_words};
 
 /// Everything that was resolved, or what one file of the load says; one thing a line, indented. The
 /// same load gives the same text. Holds no places, so two files that say the same give the same dump.
@@ -68,21 +65,6 @@ impl Dump<'_> {
         names.join(", ")
     }
 
-    fn source_name(&self, source: crate::resolved::SourceId) -> &str {
-        self.resolved.sources.get(source.0 as usize).map_or("", |source| source.name.as_str())
-    }
-
-    fn citation(&self, citation: &Citation) -> String {
-        let mut text = self.source_name(citation.source).to_string();
-        if let Some(of) = citation.of {
-            let _ = write!(text, " of {of}");
-        }
-        if let Some(section) = &citation.section {
-            let _ = write!(text, " section \"{section}\"");
-        }
-        text
-    }
-
     fn scopes(&mut self) {
         let resolved = self.resolved;
         let all: Vec<(usize, &Scope)> = resolved
@@ -92,7 +74,7 @@ impl Dump<'_> {
             .filter(|(_, scope)| scope.span.is_some_and(|span| self.wanted(span)))
             .collect();
         self.section("scopes", all, |dump, (index, scope)| {
-            let text = dump.scope_own(scope);
+            let text = reading::scope_own(dump.resolved, scope);
             let parent = match scope.parent {
                 Some(parent) if parent != ScopeId::EVERY_CAR => {
                     format!(", inside scope {}", parent.0)
@@ -116,45 +98,12 @@ impl Dump<'_> {
         let all: Vec<&Fact> = resolved.facts.iter().filter(|fact| self.wanted(fact.span)).collect();
         self.section("facts", all, |dump, fact| {
             let per = match &fact.per {
-                Some(citation) => format!(", per {}", dump.citation(citation)),
+                Some(citation) => format!(", per {}", reading::citation(dump.resolved, citation)),
                 None => ", common practice".to_string(),
             };
-            let text = dump.fact(&fact.kind);
+            let text = reading::fact(dump.resolved, &fact.kind);
             dump.line(1, &format!("{text}{per}{}", dump.for_scope(fact.scope)));
         });
-    }
-
-    fn fact(&self, fact: &FactKind) -> String {
-        let vocabulary = &self.resolved.vocabulary;
-        match fact {
-            FactKind::Related { part, relation, to } => {
-                format!("{} is {} {}", self.name(*part), self.name(*relation), self.name(*to))
-            }
-            FactKind::Access { operation, part, usually, effect, to } => format!(
-                "{} {}{}: {} {}",
-                vocabulary.doing(*operation),
-                self.name(*part),
-                if *usually { " usually" } else { "" },
-                self.name(*to),
-                self.name(*effect)
-            ),
-            FactKind::Has { models, what, yes } => {
-                let cars = if models.is_empty() { "car".to_string() } else { self.names(models).replace(", ", " or ") };
-                let every = if *yes { "every" } else { "no" };
-                format!("{every} {cars} has {}", self.name(*what))
-            }
-            FactKind::Complete { list, of } => self.list_complete(list, *of),
-        }
-    }
-
-    fn list_complete(&self, list: &List, of: Option<TermId>) -> String {
-        let list = match list {
-            List::Access => "access",
-            List::Relation(term) | List::Kind(term) => self.name(*term),
-            List::Class(class) => class.word(),
-        };
-        let of = of.map_or_else(String::new, |of| format!(" of {}", self.name(of)));
-        format!("{list} list{of} is complete")
     }
 
     fn rules(&mut self) {
@@ -166,7 +115,7 @@ impl Dump<'_> {
     fn rule(&mut self, rule: &Rule) {
         let resolved = self.resolved;
         self.line(1, &format!("\"{}\"{}", rule.name, self.for_scope(rule.scope)));
-        self.line(2, &format!("cites {}", self.citation(&rule.cites)));
+        self.line(2, &format!("cites {}", reading::citation(resolved, &rule.cites)));
         for says in &rule.says {
             self.line(2, &format!("says \"{says}\""));
         }
@@ -177,11 +126,11 @@ impl Dump<'_> {
             }
         }
         for (_, conclusion) in rule.conclusions_by(0) {
-            let words = conclusion_words(resolved, rule, conclusion);
+            let words = reading::conclusion_words(resolved, rule, conclusion);
             self.line(2, &format!("then {words}"));
         }
         for reading in 1..rule.readings.len() {
-            let words = reading_words(resolved, rule, reading);
+            let words = reading::reading_words(resolved, rule, reading);
             self.line(2, &format!("could also be read as {words}"));
         }
         for (other, _) in &rule.gives_way {

@@ -93,11 +93,19 @@ impl<'a> View<'a> {
         out
     }
 
-    /// What was written in a range, white space folded.
+    /// What was written in a range, white space folded and comments left out.
     pub fn written(&self, range: Range) -> String {
-        let span = self.span(range);
-        let text = self.source.text.get(span.start as usize..span.end as usize).unwrap_or("");
-        text.split_whitespace().collect::<Vec<_>>().join(" ")
+        let mut out = String::new();
+        let mut before = None;
+        for token in range.first..range.end {
+            let (start, end) = self.source.parsed.tokens.span(token);
+            if before.is_some_and(|before| before < start) {
+                out.push(' ');
+            }
+            out.push_str(&self.text(token).split_whitespace().collect::<Vec<_>>().join(" "));
+            before = Some(end);
+        }
+        out
     }
 
     /// The words of a range.

@@ -151,6 +151,8 @@ pub enum Detail {
         of: bool,
         /// How it can end.
         outcomes: Vec<TermId>,
+        /// The operations that are it: work of these on what it is of carries it out.
+        carried_out_by: Vec<TermId>,
     },
     /// Of a relation.
     Relation {
@@ -158,6 +160,8 @@ pub enum Detail {
         along: bool,
         /// Carries *touched*.
         disturbance: bool,
+        /// The class it is declared to lead to.
+        to: Option<Class>,
     },
     /// Of a zone: the part it is a region of.
     Zone(TermId),
@@ -201,7 +205,7 @@ pub struct Term {
     pub span: Span,
     /// For a kind or a sided name: its members. Empty for a single term.
     pub members: Vec<TermId>,
-    /// For a kind: the class of its members.
+    /// The class it is declared of; for a kind, the class of its members.
     pub of: Option<Class>,
     /// Its side, for a member of a sided name.
     pub side: Option<String>,

@@ -102,6 +102,7 @@ codes! {
     SectionMissing "K0516" Error "a rule that names no section of a text of which only a part holds";
     OrderCircle "K0517" Error "texts that prevail over each other in a circle";
     PrevailsOverMaker "K0518" Error "practice or policy that sets itself above a maker's text";
+    TiedInACircle "K0519" Error "parts that sit on themselves";
     JobContradiction "K0601" Error "two lines of a job contradict each other";
     YearOutsideScopes "K0602" Warning "a model year outside every scope of the library";
     NoVehicle "K0603" Error "a job that names no vehicle";

@@ -10,6 +10,7 @@ fn every_stage_of_a_job_can_be_shown_and_is_the_same_every_time() {
         ("tokens", "Vehicle"),
         ("tree", "Job"),
         ("resolved", "vehicle Brindle Sedge 2022"),
+        ("reading", "  vehicle Brindle Sedge 2022"),
         ("program", "radar bracket removed"),
         ("proof", "calibration of front radar: required, node "),
     ] {

@@ -52,8 +52,10 @@ fn a_part_is_behind_another_over_any_number_of_steps_and_round_a_circle() {
         let mut text = numbered(steps + 1, |index| format!("part p{index}\n"));
         text.push_str("relation mounted on of part to part, passes along, passes disturbance\n");
         text.push_str("relation behind of part to part\n");
-        text.push_str(&numbered(steps, |index| format!("p{} is mounted on p{index}\n", index + 1)));
-        text.push_str(&format!("p0 is mounted on p{steps}\np0 is behind fascia\n"));
+        // Two scopes beside each other hold for this car, and the circle goes through both: only there is one taken.
+        let ties = numbered(steps, |index| format!("p{} is mounted on p{index}\n", index + 1));
+        text.push_str(&format!("for Brindle {{\n{ties}}}\nfor Brindle from 2020 {{\np0 is mounted on p{steps}\n}}\n"));
+        text.push_str("p0 is behind fascia\n");
         let when = "fascia removed and any part behind fascia refinished";
         format!("{text}{}{JOB}  work removed fascia; refinished p{steps}\n", rule("far", when, "require alignment"))
     };

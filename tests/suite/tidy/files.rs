@@ -50,11 +50,12 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/terms/src/resolve/condition.rs", "grouping by `and` and `or` is one argument from start to end"),
     ("lang/terms/src/resolve/entries.rs", "one function an entry of a job"),
     ("lang/terms/src/resolve/expect.rs", "one function an expectation"),
+    ("lang/terms/src/reading/conditions.rs", "one arm a sentence form, and the cases of values beside them"),
+    ("lang/terms/src/resolve/facts.rs", "one function a fact, and what is said where it is almost one"),
     ("lang/terms/src/resolve/happenings.rs", "what happens, is measured and comes of it, with what each must be of"),
     ("lang/terms/src/resolve/values.rs", "one construct: what is set, by what, with which limit"),
     ("lang/decide/src/decide/values.rs", "one value from what is said of it to what a reading is against it"),
     ("lang/decide/src/decide/closing.rs", "what closes an answer, one function a part of it"),
-    ("lang/terms/src/reading.rs", "one function a part of a sentence that is read aloud"),
     ("lang/terms/src/resolved/tests.rs", "one variant an expectation"),
     ("lang/terms/src/resolve/scopes.rs", "one function a key of a scope, and which scopes nobody is in"),
     ("lang/terms/src/resolve/sentence.rs", "one function a sentence form, in the order they are tried"),
@@ -63,6 +64,10 @@ const REASONS: &[(&str, &str)] = &[
     ("lang/text/src/draw/tests.rs", "drawn messages, which are long to read and short to write"),
     ("src/prompt/complete.rs", "the phrases there are to complete stand beside how they are completed"),
     ("tests/suite/hostile.rs", "one test a kind of hostile text, and the generators of such texts"),
+    ("tests/suite/reading/conditions.rs", "makes sentences of every form, one function each"),
+    ("tests/suite/reading/counted.rs", "a name for every variant of the resolved tree, list by list"),
+    ("tests/suite/reading/jobs.rs", "makes every line of jobs and tests, one function each"),
+    ("tests/suite/reading/words.rs", "makes declarations of every class, one function each"),
 ];
 
 /// Everything that stands at the top of the repository.

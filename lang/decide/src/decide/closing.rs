@@ -229,6 +229,10 @@ impl Decider<'_> {
         if self.job.looked_over_everything.is_none() && self.grounded.assumed_sound {
             out.push("on parts that the listed work does not touch, nothing else was found".to_string());
         }
+        if self.grounded.assumed_untroubled {
+            out.push("to parts that the listed work does not touch, nothing else happened".to_string());
+        }
+        out.extend(self.job.beside_texts(self.library, self.scoped));
         out.push("beyond what is listed and what is named as open, nothing happened".to_string());
         out
     }

@@ -3,14 +3,14 @@
 use std::collections::BTreeSet;
 
 use knockon_proof::{Node, NodeId, Step};
-use knockon_terms::TermId;
+use knockon_terms::{Detail, TermId};
 
 use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Verdict};
 use crate::atoms::{Conclusion, DutyKey, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
-use crate::event::{Causes, EventId};
-use crate::precedence::covers;
+use crate::event::{Causes, Event, EventId, Origin};
+use crate::precedence::takes_from;
 use crate::settle::{Settled, settle};
 
 impl Decider<'_> {
@@ -123,9 +123,10 @@ impl Decider<'_> {
                 .filter(|one| one.said == said && cause.is_none_or(|cause| one.causes == *cause))
                 .filter(|one| self.evaluated.is_certain(one.atom))
                 .any(|one| {
-                    !case.conclusions.iter().any(|waiver| {
-                        waiver.said == Said::Waive && covers(waiver, one) && self.evaluated.is_possible(waiver.atom)
-                    })
+                    !case
+                        .conclusions
+                        .iter()
+                        .any(|waiver| takes_from(self.library, waiver, one) && self.evaluated.is_possible(waiver.atom))
                 })
         };
         if stands(Said::Ask) {
@@ -190,9 +191,12 @@ impl Decider<'_> {
 
     fn met_by(&self, procedure: TermId, of: Option<TermId>, case: &DutyCase<'_>) -> Met {
         let good = match &self.library.vocabulary().term(procedure).detail {
-            knockon_terms::Detail::Procedure { outcomes, .. } => outcomes.first().copied(),
+            Detail::Procedure { outcomes, .. } => outcomes.first().copied(),
             _ => None,
         };
+        if let Some(line) = of.and_then(|of| self.met_by_work(procedure, of, case)) {
+            return Met::Yes(line);
+        }
         let mut best = Met::No;
         for entry in self.job.done.iter().filter(|entry| entry.procedure == procedure && entry.of == of) {
             let line = self.naming.line(entry.line);
@@ -218,6 +222,30 @@ impl Decider<'_> {
             best = Met::Unclear(line);
         }
         best
+    }
+}
+
+impl Decider<'_> {
+    /// Listed work that carries a procedure out by its declaration. It is planned beside what causes it, so it counts
+    /// unless times say that it was before one of them; what is itself the cause carries it out as well.
+    fn met_by_work(&self, procedure: TermId, of: TermId, case: &DutyCase<'_>) -> Option<String> {
+        let vocabulary = self.library.vocabulary();
+        let Detail::Procedure { carried_out_by, .. } = &vocabulary.term(procedure).detail else { return None };
+        let before = |event: &Event| {
+            let causes = case.causes.iter().flatten().filter_map(|cause| self.grounded.events.get(cause.0 as usize));
+            let mut times = causes.filter_map(|cause| event.at.zip(cause.at));
+            times.any(|(work, cause)| work.compare(&cause) == Some(std::cmp::Ordering::Less))
+        };
+        self.grounded.events.iter().find_map(|event| match event.origin {
+            Origin::Line(line)
+                if event.subject == Some(of)
+                    && carried_out_by.iter().any(|&work| vocabulary.counts_as(event.what, work))
+                    && !before(event) =>
+            {
+                Some(self.naming.line(line))
+            }
+            _ => None,
+        })
     }
 }
 

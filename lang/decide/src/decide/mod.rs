@@ -43,6 +43,10 @@ pub struct Decided {
 pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decided, Vec<Problem>> {
     let facts = JobFacts::new(job, library, as_of)?;
     let scoped = JobProgram::new(library, facts.car.clone(), facts.as_of);
+    let against = facts.against_texts(library, &scoped);
+    if !against.is_empty() {
+        return Err(against);
+    }
     let mut grounded = ground(library, &scoped, &facts);
     let (evaluated, circle) = match evaluate(&grounded.program) {
         Some(evaluated) => (evaluated, false),

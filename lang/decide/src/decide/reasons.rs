@@ -3,7 +3,7 @@
 use super::Decider;
 use crate::answer::Reason;
 use crate::atoms::{Conclusion, Said};
-use crate::precedence::{ask_defeats, covers, waiver_defeats};
+use crate::precedence::{ask_defeats, takes_from, waiver_defeats};
 use crate::settle::settle;
 use knockon_terms::resolved::Citation;
 
@@ -16,12 +16,12 @@ impl Decider<'_> {
         let stronger = all.iter().find(|other| {
             self.evaluated.is_possible(other.atom)
                 && match (&conclusion.said, &other.said) {
-                    (Said::Ask | Said::Advise, Said::Waive) => {
-                        covers(other, conclusion)
+                    (Said::Ask | Said::Advise, Said::Waive | Said::Excuse) => {
+                        takes_from(self.library, other, conclusion)
                             && self.truth(waiver_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     (Said::Waive, Said::Ask) => {
-                        covers(conclusion, other)
+                        takes_from(self.library, conclusion, other)
                             && self.truth(ask_defeats(self.library, order, other, conclusion)) == Some(true)
                     }
                     _ => false,

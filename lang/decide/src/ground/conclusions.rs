@@ -40,6 +40,7 @@ impl Grounder<'_> {
             causes: causes.clone(),
             every_cause: false,
             only_rule: None,
+            only_advised: false,
             zone: None,
             second: None,
             until: None,
@@ -69,8 +70,9 @@ impl Grounder<'_> {
                 let stated = Conclusion { said, what: procedure, of, or, words: words.clone(), ..base };
                 self.add(number, stated.clone(), holds, id, false);
                 if instance.excused != Lit::False {
+                    let only_advised = stated.said == Said::Advise;
                     let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
-                    self.take_away(number, Conclusion { said: Said::Excuse, ..stated }, body, weak, true);
+                    self.take_away(number, Conclusion { said: Said::Excuse, only_advised, ..stated }, body, weak, true);
                 }
             }
             ConclusionKind::LeaveOpen { duty, because } => {

@@ -308,6 +308,10 @@ impl Grounder<'_> {
                 continue;
             }
             match (class, subject) {
+                // An event of a part that has no question is, like a finding, looked for where work was done.
+                (Class::Event, Some(part)) if !self.has_question(what) && !touched.contains(&part) => {
+                    self.out.assumed_untroubled = true;
+                }
                 (Class::Event, _) => {
                     self.possible_event(what, subject, Origin::NotSaid);
                 }
@@ -332,6 +336,10 @@ impl Grounder<'_> {
         for event in first_new..self.out.events.len() {
             self.touch(EventId(event as u32));
         }
+    }
+
+    fn has_question(&self, what: TermId) -> bool {
+        self.vocabulary.happening(what).is_some_and(|happening| happening.question.is_some())
     }
 
     /// Listed work with an open access list that reaches the part: the part may have come off on the way to it.

@@ -28,7 +28,7 @@ use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Program, Said, Why};
 use crate::event::{Causes, Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
-use crate::precedence::{TextOrder, covers, waiver_defeats};
+use crate::precedence::{TextOrder, takes_from, waiver_defeats};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -84,6 +84,8 @@ pub struct Grounded {
     pub limits: Vec<Limit>,
     /// Parts asked about for findings, untouched, and so assumed to be as they should.
     pub assumed_sound: bool,
+    /// Whether something rests on events without a question not having happened to parts that nothing touches.
+    pub assumed_untroubled: bool,
     /// Whether some condition rested on work that is not listed.
     pub assumed_unlisted: bool,
     /// Rules whose text another replaces for some cars, and whether for this one.
@@ -106,6 +108,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             open_access: Vec::new(),
             limits: Vec::new(),
             assumed_sound: false,
+            assumed_untroubled: false,
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
@@ -238,8 +241,11 @@ impl Grounder<'_> {
     /// What is known of a term's being fitted: the car itself first, then the maker's facts about such cars.
     fn known_fitted(&self, term: TermId) -> Option<bool> {
         let class = self.vocabulary.class(term);
-        if let Some((yes, _)) = self.job.fitted(term, class) {
-            return Some(yes);
+        if let Some((yes, line)) = self.job.fitted(term, class) {
+            // That nobody named it does not settle it where a text may say that every such car has it.
+            let unnamed = self.job.equipment_complete == Some(line) && !self.job.equipped.contains_key(&term);
+            let open = !yes && unnamed && self.job.text_may_give(self.library, self.scoped, term);
+            return (!open).then_some(yes);
         }
         self.scoped.facts.iter().filter(|fact| fact.tests.is_empty()).find_map(|fact| {
             match self.library.facts().get(fact.fact).map(|fact| &fact.kind) {
@@ -310,7 +316,7 @@ impl Grounder<'_> {
         let conclusions = self.out.program.conclusions.clone();
         self.text_order(&conclusions);
         let mut waivers: BTreeMap<DutyKey, Vec<&Conclusion>> = BTreeMap::new();
-        for waiver in conclusions.iter().filter(|waiver| waiver.said == Said::Waive) {
+        for waiver in conclusions.iter().filter(|waiver| matches!(waiver.said, Said::Waive | Said::Excuse)) {
             waivers.entry(waiver.duty()).or_default().push(waiver);
         }
         for (index, ask) in conclusions.iter().enumerate() {
@@ -320,7 +326,7 @@ impl Grounder<'_> {
             let stands = self.out.program.atom(Claim::Stands(index));
             let mut body = vec![Lit::Atom(ask.atom, true)];
             for waiver in waivers.get(&ask.duty()).into_iter().flatten() {
-                if !covers(waiver, ask) {
+                if !takes_from(self.library, waiver, ask) {
                     continue;
                 }
                 let prevails = waiver_defeats(self.library, &self.out.text_order, waiver, ask);

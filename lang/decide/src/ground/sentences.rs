@@ -108,6 +108,8 @@ impl Grounder<'_> {
             ClassWord::Group(group) if self.vocabulary.class(group) != Class::Kind => {
                 return Lit::True;
             }
+            // A kind of plain parts is the list it was declared with; what equipment belongs to a kind is another thing.
+            ClassWord::Group(group) if self.is_plain_parts(group) => return Lit::True,
             // That all equipment is named does not say which of it belongs to a kind.
             ClassWord::Group(group) => (List::Kind(group), false),
             ClassWord::Part => (List::Class(Class::Part), false),
@@ -119,6 +121,10 @@ impl Grounder<'_> {
             return Lit::True;
         }
         self.list_complete(list, None)
+    }
+
+    fn is_plain_parts(&self, kind: TermId) -> bool {
+        self.vocabulary.members(kind).iter().all(|&member| self.vocabulary.class(member) == Class::Part)
     }
 
     fn quantified(

@@ -67,7 +67,7 @@ impl Grounder<'_> {
 
     fn relation(&self, relation: TermId) -> (bool, bool) {
         match self.vocabulary.term(relation).detail {
-            Detail::Relation { along, disturbance } => (along, disturbance),
+            Detail::Relation { along, disturbance, .. } => (along, disturbance),
             _ => (false, false),
         }
     }

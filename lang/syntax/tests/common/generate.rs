@@ -103,7 +103,8 @@ impl Sheet<'_> {
             }
             7 => self.several("judged by a person"),
             8 => {
-                self.several("ends in");
+                let words = if self.chance.once_in(3) { "carried out by" } else { "ends in" };
+                self.several(words);
                 self.list(4, Self::name);
             }
             9 => {

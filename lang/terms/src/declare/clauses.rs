@@ -3,8 +3,8 @@
 use knockon_syntax::tree::{self, DeclarationClause, Range};
 use knockon_text::{Code, Problem, Span};
 
-use super::head::{Head, too_long};
-use super::{DeclaredTie, Declarer};
+use super::head::{Head, class_word, too_long};
+use super::{DeclaredTie, Declarer, Part};
 use crate::phrases::Role;
 use crate::quantity::{self, Wanted};
 use crate::unknown::a;
@@ -12,16 +12,23 @@ use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, Term, TermId};
 
 impl Declarer<'_, '_> {
-    pub(super) fn clauses(&mut self, view: &View<'_>, declaration: &tree::Declaration, head: &Head) {
+    pub(super) fn clauses(&mut self, view: &View<'_>, declaration: &tree::Declaration, head: &Head, part: Part) {
         let term = head.term;
         let class = self.vocabulary.class(term);
         for clause in &declaration.clauses {
-            self.clause(view, term, class, clause);
+            if matches!(clause, DeclarationClause::AlsoWritten(_)) == (part == Part::Writings) {
+                self.clause(view, term, class, clause);
+            }
+        }
+        if part == Part::Writings {
+            return;
         }
         match class {
             Class::Kind => {
                 let mut members = Vec::new();
-                for &range in &head.rest {
+                // After `of` stands the class of the members, or the first of them where no class is named.
+                let first = head.of.filter(|&range| class_word(view, range).is_none());
+                for &range in first.iter().chain(&head.rest) {
                     if let Some((member, _)) = self.one_term(view, range, "equipment", Class::is_equipment) {
                         members.push(member);
                     }
@@ -127,7 +134,11 @@ impl Declarer<'_, '_> {
                 );
             }
         }
-        if let Some(Term { detail: Detail::Choice { places, .. }, .. }) = self.vocabulary.term_mut(head.term) {
+        if let Some(Term { of, detail: Detail::Choice { places, .. }, .. }) = self.vocabulary.term_mut(head.term)
+            && !all.is_empty()
+        {
+            // A place whose name begins with the word of a class is a place.
+            *of = None;
             *places = all;
         }
     }
@@ -175,18 +186,19 @@ impl Declarer<'_, '_> {
     /// Records a tie; a sided term is tied side by side to a sided one, else every member to the one target.
     pub(super) fn tie(&mut self, view: &View<'_>, part: TermId, relation: TermId, to: TermId, range: Range) {
         let span = view.span(range);
+        let declared = (part, to);
         let targets = self.vocabulary.term(to).members.clone();
         let parts = self.vocabulary.members(part);
         for part in parts {
             if targets.is_empty() {
-                self.ties.push(DeclaredTie { part, relation, to, span });
+                self.ties.push(DeclaredTie { part, relation, to, declared, span });
                 continue;
             }
             let side = self.vocabulary.term(part).side.clone();
             let same =
                 targets.iter().copied().find(|&target| side.is_some() && self.vocabulary.term(target).side == side);
             match same {
-                Some(to) => self.ties.push(DeclaredTie { part, relation, to, span }),
+                Some(to) => self.ties.push(DeclaredTie { part, relation, to, declared, span }),
                 None => self.problems.push(
                     Problem::at(
                         Code::SideMissing,
@@ -220,7 +232,7 @@ impl Declarer<'_, '_> {
                 matches!(class, Class::Event | Class::Finding | Class::Condition | Class::Choice)
             }
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
-            DeclarationClause::EndsIn(_) => class == Class::Procedure,
+            DeclarationClause::EndsIn(_) | DeclarationClause::CarriedOutBy(_) => class == Class::Procedure,
             DeclarationClause::OneOf(_) => class == Class::Choice,
             DeclarationClause::Positive(_) | DeclarationClause::DisturbsWhenChanged(_) => class == Class::Measure,
             DeclarationClause::Makes(_) => class == Class::Maker,
@@ -317,6 +329,21 @@ impl Declarer<'_, '_> {
                     self.vocabulary.term_mut(term)
                 {
                     *place = outcomes;
+                }
+            }
+            DeclarationClause::CarriedOutBy(ranges) => {
+                let mut work = Vec::new();
+                for &range in ranges {
+                    if let Some((operation, _)) =
+                        self.one_term(view, range, "an operation", |class| class == Class::Operation)
+                    {
+                        work.push(operation);
+                    }
+                }
+                if let Some(Term { detail: Detail::Procedure { carried_out_by, .. }, .. }) =
+                    self.vocabulary.term_mut(term)
+                {
+                    *carried_out_by = work;
                 }
             }
             DeclarationClause::OneOf(ranges) => {
@@ -452,6 +479,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         DeclarationClause::AskedAs(text) => ("asked as", view.span_of(*text)),
         DeclarationClause::JudgedByAPerson(token) => ("judged by a person", view.span_of(*token)),
         DeclarationClause::EndsIn(ranges) => ("ends in", first(ranges)),
+        DeclarationClause::CarriedOutBy(ranges) => ("carried out by", first(ranges)),
         DeclarationClause::OneOf(ranges) => ("one of", first(ranges)),
         DeclarationClause::Doing(text) => ("doing", view.span_of(*text)),
         DeclarationClause::OnTheWay(text) => ("on the way", view.span_of(*text)),
@@ -469,7 +497,7 @@ fn clauses_of(class: Class) -> String {
         Class::Part | Class::Module => ", and relations such as `mounted on`",
         Class::Condition => ", `asked as`, `judged by a person`",
         Class::Choice => ", `one of`, `asked as`",
-        Class::Procedure => ", `ends in`",
+        Class::Procedure => ", `ends in`, `carried out by`",
         Class::Measure => ", `positive`, `disturbs when changed`",
         Class::Maker => ", `makes`",
         _ => "",

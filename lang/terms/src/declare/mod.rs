@@ -27,6 +27,8 @@ pub struct DeclaredTie {
     pub relation: TermId,
     /// To what.
     pub to: TermId,
+    /// The term declared, and what it is tied to, as they were named.
+    pub declared: (TermId, TermId),
     /// Where.
     pub span: Span,
 }
@@ -70,16 +72,18 @@ pub fn declare(
         }
         declared.push(head);
     }
-    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
-    for ((text, _, declaration), head) in all.iter().zip(&declared) {
-        let Some(head) = head else { continue };
-        let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
-            continue;
-        };
-        if maker.overruled.contains(&view.span(head.name)) {
-            continue;
+    // Other writings before all else that is said of terms, so that a declaration may name a term by them.
+    for part in [Part::Writings, Part::Rest] {
+        let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
+        for ((text, _, declaration), head) in all.iter().zip(&declared) {
+            let Some(head) = head else { continue };
+            let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
+                continue;
+            };
+            if !maker.overruled.contains(&view.span(head.name)) {
+                maker.clauses(view, declaration, head, part);
+            }
         }
-        maker.clauses(view, declaration, head);
     }
     maker.close_counts_as();
     maker.check_names();
@@ -99,6 +103,15 @@ fn declarations<'a>(text: &'a Text<'a>) -> Vec<(&'a Text<'a>, &'a Item, &'a tree
     let mut out = Vec::new();
     walk(text, &text.parsed.file.items, &mut out);
     out
+}
+
+/// What is read of the clauses of declarations at one time.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// `also written`.
+    Writings,
+    /// All else.
+    Rest,
 }
 
 struct Declarer<'v, 'p> {
@@ -127,7 +140,10 @@ impl Declarer<'_, '_> {
         let along = declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesAlong(_)));
         let disturbance =
             declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::PassesDisturbance(_)));
-        self.add(view, name, Class::Relation, Detail::Relation { along, disturbance }, None, None);
+        let of = class_word(view, Range { first: end + 1, end: head.end });
+        let to = (end..head.end).find(|&token| view.kind(token) == Some(Tok::To));
+        let to = to.and_then(|to| class_word(view, Range { first: to + 1, end: head.end }));
+        self.add(view, name, Class::Relation, Detail::Relation { along, disturbance, to }, of, None);
     }
 
     /// Adds a term, reporting one that is there already.
@@ -271,9 +287,12 @@ impl Declarer<'_, '_> {
             return None;
         }
         let detail = self.first_detail(view, class, declaration, &split)?;
-        let of = split.of.and_then(|range| class_word(view, range));
-        let kind_of = if class == Class::Kind { of } else { None };
-        let term = self.add(view, split.name, class, detail, kind_of, None)?;
+        // A zone is of a part and a line of parts, whose names may begin with a class word.
+        let of = match class {
+            Class::Zone | Class::Line => None,
+            _ => split.of.and_then(|range| class_word(view, range)),
+        };
+        let term = self.add(view, split.name, class, detail, of, None)?;
         let mut members = Vec::new();
         for &side in &split.sides {
             let detail = self.vocabulary.term(term).detail.clone();
@@ -337,7 +356,7 @@ impl Declarer<'_, '_> {
             Class::Choice => {
                 Detail::Choice { question, values: Vec::new(), of: split.of.is_some(), places: Vec::new() }
             }
-            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new() },
+            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new(), carried_out_by: Vec::new() },
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),
             _ => Detail::None,

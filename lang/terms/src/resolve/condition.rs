@@ -4,7 +4,8 @@ use knockon_syntax::tree::{self, Joint, Limb, Range};
 use knockon_text::{Code, Problem, Span};
 
 use super::sentence::{Piece, Sentences, wrap};
-use crate::resolved::{Condition, Form, Happens};
+use crate::resolved::{Condition, Form, Happens, Subject};
+use crate::vocabulary::Class;
 
 impl Sentences<'_> {
     /// A condition of the tree.
@@ -13,9 +14,33 @@ impl Sentences<'_> {
         // inside a sentence is known after reading, so what was bound is put back if it turns out so.
         let before = self.nameable.clone();
         let mut limbs: Vec<Limbed> = Vec::with_capacity(condition.rest.len() + 1);
+        let mut named = self.nameable.len();
+        // Where the names begin that belong to the limbs of the present run of `or`.
+        let mut run = named;
         limbs.push(self.limbed(None, &condition.first)?);
         for (joint, at, limb) in &condition.rest {
-            limbs.push(self.limbed(Some((*joint, *at)), limb)?);
+            let named_before = std::mem::replace(&mut named, self.nameable.len());
+            let next = match joint {
+                Joint::And => {
+                    run = self.nameable.len();
+                    self.limbed(Some((*joint, *at)), limb)?
+                }
+                Joint::Or => {
+                    // What one limb of an `or` names, another cannot point at.
+                    let hidden = self.nameable.split_off(run.min(self.nameable.len()));
+                    let next = self.limbed(Some((*joint, *at)), limb);
+                    let place = run.min(self.nameable.len());
+                    self.nameable.splice(place..place, hidden);
+                    next?
+                }
+            };
+            // An `or` between words inside a sentence, as in `any sensor or any module removed`.
+            let is_half = |limb: &Limbed| matches!(limb.piece, Ok(Piece::Subject(_)));
+            if *joint == Joint::Or && (is_half(&next) || limbs.last().is_some_and(is_half)) {
+                self.nameable.truncate(named_before);
+                named = named_before;
+            }
+            limbs.push(next);
         }
         let limbs = self.merge(limbs)?;
         let has = |wanted: Joint| {
@@ -28,14 +53,21 @@ impl Sentences<'_> {
         if let (Some(or), Some(Limb::Not(at, _))) = (or, limbs.first().map(|limb| limb.limb)) {
             return Err(self.not_before_or(condition, *at, or));
         }
+        let mut parts: Vec<Condition> = limbs.into_iter().filter_map(|limb| limb.whole()).collect();
         if or.is_some() {
             self.nameable = before;
         }
-        let mut parts: Vec<Condition> = limbs.into_iter().filter_map(|limb| limb.whole()).collect();
+        // A list inside one of its own kind is the same list: `A and (B and C)`.
         Ok(match (parts.len(), or) {
             (1, _) => parts.remove(0),
-            (_, Some(_)) => Condition::AnyOf(parts),
-            (_, None) => Condition::All(parts),
+            (_, Some(_)) => Condition::AnyOf(flat(parts, |part| match part {
+                Condition::AnyOf(inner) => Ok(inner),
+                other => Err(other),
+            })),
+            (_, None) => Condition::All(flat(parts, |part| match part {
+                Condition::All(inner) => Ok(inner),
+                other => Err(other),
+            })),
         })
     }
 
@@ -92,9 +124,11 @@ impl Sentences<'_> {
                 }
                 (Err(_), Some((joint, _))) => {
                     // `left or right headlamp removed`: the words before `or` are half a name.
-                    let after = limbs.get(next_at).map(|next| next.range);
-                    if let (Some(range), Some(after)) = (limbs.get(index).map(|limb| limb.range), after)
-                        && let Some((condition, second)) = self.half_name(range, after)
+                    let second =
+                        limbs.get(next_at).and_then(|next| Some((next.range, next.piece.as_ref().ok()?.clone())));
+                    if let (Some(range), Some((after, Piece::Whole(second)))) =
+                        (limbs.get(index).map(|limb| limb.range), second)
+                        && let Some(condition) = self.half_name(range, after, &second)
                     {
                         let both = join(joint, condition, second);
                         replace_pair(&mut limbs, index, both);
@@ -143,7 +177,7 @@ impl Sentences<'_> {
         }
         for limb in &limbs {
             match &limb.piece {
-                Ok(Piece::Whole(_)) => {}
+                Ok(Piece::Whole(condition)) => self.reasons_of_work(condition)?,
                 Ok(other) => return Err(self.half(other_span(other))),
                 Err(problem) => return Err(problem.clone()),
             }
@@ -151,16 +185,12 @@ impl Sentences<'_> {
         Ok(limbs)
     }
 
-    /// Reads `left` before `right headlamp removed` as `left headlamp removed`; gives both sentences.
-    fn half_name(&mut self, half: Range, whole: Range) -> Option<(Condition, Condition)> {
+    /// Reads `left` before `right headlamp removed` as `left headlamp removed`; `second` is what that sentence says.
+    fn half_name(&self, half: Range, whole: Range, second: &Condition) -> Option<Condition> {
         if half.is_empty() || whole.is_empty() {
             return None;
         }
-        let second = self.piece(whole).ok()?;
-        let Piece::Whole(second) = second else {
-            return None;
-        };
-        let happens = first_happening(&second)?;
+        let happens = first_happening(second)?;
         let half_name = self.view.name(half);
         for skip in 1..whole.len() {
             for end in (whole.first + skip + 1..=whole.end).rev() {
@@ -173,13 +203,30 @@ impl Sentences<'_> {
                     continue;
                 }
                 let first = Condition::Sentence(
-                    Form::Happens(Happens { subject: Some(crate::resolved::Subject::Term(term)), ..happens }),
+                    Form::Happens(Happens { subject: Some(Subject::Term(term)), ..happens }),
                     self.view.span(half),
                 );
-                return Some((first, second));
+                return Some(first);
             }
         }
         None
+    }
+
+    /// `cracked or replaced because of stone damage`: a reason after a list is said of all of it, and all must be work.
+    fn reasons_of_work(&self, condition: &Condition) -> Result<(), Problem> {
+        match condition {
+            Condition::All(parts) | Condition::AnyOf(parts) => {
+                parts.iter().try_for_each(|part| self.reasons_of_work(part))
+            }
+            Condition::Quantified { body, .. } => self.reasons_of_work(body),
+            Condition::Sentence(Form::Happens(happens), span) if happens.because.is_some() => {
+                match happens.what.iter().find(|&&what| self.vocabulary.class(what) != Class::Operation) {
+                    Some(&other) => Err(super::reasons::of_no_work(self.vocabulary, other, *span)),
+                    None => Ok(()),
+                }
+            }
+            Condition::Not(_) | Condition::Sentence(..) => Ok(()),
+        }
     }
 
     fn mixed(&self, condition: &tree::Condition, and: u32, or: u32) -> Problem {
@@ -263,6 +310,11 @@ fn join(joint: Joint, one: Condition, two: Condition) -> Condition {
     }
 }
 
+/// A list with the lists in it opened; those have none in them any more.
+fn flat(parts: Vec<Condition>, open: fn(Condition) -> Result<Vec<Condition>, Condition>) -> Vec<Condition> {
+    parts.into_iter().flat_map(|part| open(part).unwrap_or_else(|part| vec![part])).collect()
+}
+
 /// What happens in the first sentence of a condition.
 fn first_happening(condition: &Condition) -> Option<Happens> {
     match condition {
@@ -291,28 +343,41 @@ fn beside(condition: &Condition, joint: Joint, more: &Happens, span: Span) -> Op
             let body = beside(body, joint, more, span)?;
             Some(Condition::Quantified { quantifier: *quantifier, variable: *variable, body: Box::new(body) })
         }
-        Condition::AnyOf(parts) if joint == Joint::Or => {
-            // Inside one limb this is a list about one subject, so the place, size and reason reach back over all of it.
-            let mut all = Vec::with_capacity(parts.len() + 1);
-            for part in parts {
-                match beside(part, joint, more, span)? {
-                    Condition::AnyOf(mut both) if both.len() > 1 => all.push(both.remove(0)),
-                    other => all.push(other),
-                }
-            }
-            if let Condition::AnyOf(both) = beside(parts.last()?, joint, more, span)? {
-                all.extend(both.into_iter().skip(1));
-            }
-            Some(Condition::AnyOf(all))
+        Condition::AnyOf(parts) if joint == Joint::Or => Some(Condition::AnyOf(beside_each(parts, joint, more, span)?)),
+        Condition::All(parts) if joint == Joint::And => Some(Condition::All(beside_each(parts, joint, more, span)?)),
+        // `A and B removed or replaced`: either of both. `A removed and replaced or loosened` has no one reading.
+        Condition::All(parts)
+            if !parts.windows(2).any(|two| matches!(two, [one, two] if subject(one) == subject(two))) =>
+        {
+            let each: Option<Vec<Condition>> = parts.iter().map(|part| beside(part, joint, more, span)).collect();
+            each.map(Condition::All)
         }
-        Condition::All(parts) => {
-            // Only the last sentence takes the word after it: `A removed and B removed or replaced`.
-            let last = parts.last()?;
-            let mut all: Vec<Condition> = parts.get(..parts.len() - 1)?.to_vec();
-            all.push(beside(last, joint, more, span)?);
-            Some(Condition::All(all))
+        Condition::Not(_) | Condition::AnyOf(_) | Condition::All(_) | Condition::Sentence(..) => None,
+    }
+}
+
+/// `A or B removed or replaced`: one more thing that may happen to each subject of a list, beside what is said of it. The
+/// place, size and reason after the last reach back over all of it.
+fn beside_each(parts: &[Condition], joint: Joint, more: &Happens, span: Span) -> Option<Vec<Condition>> {
+    let mut all = Vec::with_capacity(parts.len() * 2);
+    for (at, part) in parts.iter().enumerate() {
+        match beside(part, joint, more, span)? {
+            Condition::AnyOf(both) | Condition::All(both) => {
+                let is_last = parts.get(at + 1).is_none_or(|next| subject(next) != subject(part));
+                all.extend(both.into_iter().take(if is_last { 2 } else { 1 }));
+            }
+            other => all.push(other),
         }
-        Condition::Not(_) | Condition::AnyOf(_) | Condition::Sentence(..) => None,
+    }
+    Some(all)
+}
+
+/// Whom a sentence about what happens is about.
+fn subject(condition: &Condition) -> Option<Subject> {
+    match condition {
+        Condition::Sentence(Form::Happens(happens), _) => happens.subject,
+        Condition::Quantified { variable, .. } => Some(Subject::Variable(*variable)),
+        Condition::All(_) | Condition::AnyOf(_) | Condition::Not(_) | Condition::Sentence(..) => None,
     }
 }
 

@@ -3,7 +3,7 @@
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 
-use super::sentence::{Read, Sentences};
+use super::sentence::{HAPPENINGS, Read, Sentences};
 use crate::phrases::Role;
 use crate::resolved::{
     DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict,
@@ -19,8 +19,8 @@ pub enum Target {
     Duty(DutyName),
     /// A value of a procedure: the measure, the procedure, and what it is of.
     Value(TermId, TermId, Option<TermId>),
-    /// An operation on a part.
-    Operation(TermId, TermId),
+    /// An operation on a part, perhaps in a zone of it.
+    Operation(TermId, TermId, Option<TermId>),
     /// A sensor or part.
     Part(TermId),
     /// The whole of it is said after.
@@ -69,7 +69,15 @@ impl<'a> Sentences<'a> {
                 let Some(part) = self.term(cursor, "a part", PARTS) else {
                     return Err(None);
                 };
-                Ok(Target::Operation(found.meaning.term, part))
+                let zone = if cursor.take(known::IN) {
+                    let Some(zone) = self.term(cursor, "a zone", &[Class::Zone]) else {
+                        return Err(None);
+                    };
+                    Some(zone)
+                } else {
+                    None
+                };
+                Ok(Target::Operation(found.meaning.term, part, zone))
             }
             Some(_) => {
                 let Some(part) = self.term(cursor, "a sensor", PARTS) else {
@@ -105,7 +113,7 @@ impl<'a> Sentences<'a> {
                 let by = if cursor.word() == Some(known::BY) { Some(self.rules_named(cursor)?) } else { None };
                 Ok(vec![ExpectKind::Value { measure, procedure, of, verdict, by }])
             }
-            Target::Operation(operation, part) => {
+            Target::Operation(operation, part, zone) => {
                 let verdict = if cursor.take(known::FORBIDDEN) {
                     Permitted::Forbidden
                 } else if cursor.take(known::ALLOWED) {
@@ -120,7 +128,7 @@ impl<'a> Sentences<'a> {
                     self.missed(cursor, "forbidden, allowed, conflict, open or silent", &[]);
                     return Err(None);
                 };
-                Ok(vec![ExpectKind::Operation { operation, part, verdict }])
+                Ok(vec![ExpectKind::Operation { operation, part, zone, verdict }])
             }
             Target::Part(part) => {
                 let yes = cursor.take_kind(Tok::Not).is_none();
@@ -316,16 +324,29 @@ impl<'a> Sentences<'a> {
         if cursor.take_kind(Tok::BecauseOf).is_none() {
             return Ok(None);
         }
-        let happens = self.event(cursor)?;
-        let subject = match happens.subject {
-            Some(Subject::Term(term)) => Some(term),
-            Some(Subject::Variable(_)) => {
-                self.missed(cursor, "one part by its name", &[]);
-                return Err(None);
-            }
-            None => None,
+        self.happened_named(cursor).map(Some)
+    }
+
+    /// `PART HAPPENING`, or an event of its own: nothing that narrows it, since a test names what it means.
+    fn happened_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
+        let alone = cursor.find(|vocabulary, meaning| {
+            vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
+                && matches!(meaning.role, Role::Name | Role::Alias)
+        });
+        let subject = match alone {
+            Some(_) => None,
+            None => match self.asked(cursor)?.subject {
+                Subject::Term(term) => Some(term),
+                Subject::Variable(_) => {
+                    self.missed(cursor, "one part by its name", &[]);
+                    return Err(None);
+                }
+            },
         };
-        Ok(happens.what.first().map(|&what| (what, subject)))
+        match self.term(cursor, "an operation, finding or event", HAPPENINGS) {
+            Some(what) => Ok((what, subject)),
+            None => Err(None),
+        }
     }
 
     /// `[on FACT, FACT]`.
@@ -481,14 +502,8 @@ impl<'a> Sentences<'a> {
                 _ => FactName::Condition(term, of),
             });
         }
-        let happens = self.event(cursor)?;
-        let subject = match happens.subject {
-            Some(Subject::Term(term)) => Some(term),
-            _ => None,
-        };
-        match happens.what.first() {
-            Some(&what) => Ok(FactName::Happened { what, subject, zone: happens.place.map(|(_, zone)| zone) }),
-            None => Err(None),
-        }
+        let (what, subject) = self.happened_named(cursor)?;
+        let zone = self.place(cursor)?.map(|(_, zone)| zone);
+        Ok(FactName::Happened { what, subject, zone })
     }
 }

@@ -27,7 +27,13 @@ impl<'a> Resolver<'a> {
         match self.fact_kinds(view, &mut cursor) {
             Ok(kinds) => {
                 let span = view.span(range);
-                self.facts.extend(kinds.into_iter().map(|kind| Fact { scope, kind, per: per.clone(), span }));
+                self.facts.extend(kinds.into_iter().map(|kind| Fact {
+                    scope,
+                    kind,
+                    per: per.clone(),
+                    declared: None,
+                    span,
+                }));
             }
             Err(problem) => self.problems.push(problem),
         }
@@ -39,6 +45,10 @@ impl<'a> Resolver<'a> {
         }
         if matches!(cursor.kind(), Some(Tok::Every | Tok::No)) {
             return self.has(view, cursor);
+        }
+        // A name whose first word begins something else cannot stand first on a line: `the sensor bracket is behind ...`.
+        if cursor.find(|_, _| true).is_none() {
+            cursor.take(known::THE);
         }
         let doing = cursor.find(|_, meaning| meaning.role == Role::Doing);
         if let Some(found) = doing {
@@ -166,6 +176,20 @@ impl<'a> Resolver<'a> {
     fn models(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<TermId>, Problem> {
         if let Some(cars) = maker_and_models(cursor) {
             let cars = cars?;
+            if let (true, Some(maker)) = (cars.models.is_empty(), cars.maker)
+                && matches!(&self.vocabulary.term(maker).detail, Detail::Maker(models) if models.is_empty())
+            {
+                // No model at all would be read as every car of the scope, of whichever maker.
+                let name = self.vocabulary.name(maker);
+                return Err(Problem::at(
+                    Code::WrongClass,
+                    view.span(cursor.rest_range()),
+                    format!("no model of `{name}` is declared"),
+                    "of which cars is this said?",
+                )
+                .context(self.vocabulary.term(maker).span, "declared here without models")
+                .help(format!("write `for {name} {{ ... }}` around it and `every car has ...` inside")));
+            }
             return Ok(match (cars.models.is_empty(), cars.maker.map(|maker| &self.vocabulary.term(maker).detail)) {
                 (true, Some(Detail::Maker(all))) => all.clone(),
                 _ => cars.models,

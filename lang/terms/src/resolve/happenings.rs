@@ -303,6 +303,7 @@ impl<'a> Sentences<'a> {
         let asked = self.asked(cursor);
         self.binding = was;
         let asked = asked?;
+        self.any_of_a_class(&asked)?;
         self.happening(cursor, Some(asked.subject))
     }
 }

@@ -142,8 +142,24 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    /// A piece of a `suppose` line: a job line with or without its first word, or a bare sentence.
-    pub(super) fn supposed(&mut self, view: &'a View<'a>, range: Range, lines: &mut Vec<Line>) {
+    /// The pieces of a `suppose` line. A first word that turns what happened into something else (`not happened`,
+    /// `also`) goes on over the bare sentences behind it, as on the line of a job: one line, one meaning.
+    pub(super) fn supposed_line(&mut self, view: &'a View<'a>, pieces: &[Range], lines: &mut Vec<Line>) {
+        let mut goes_on = None;
+        for &piece in pieces {
+            goes_on = self.supposed(view, piece, goes_on, lines);
+        }
+    }
+
+    /// A piece of a `suppose` line: a job line with or without its first word, or a bare sentence, which `before` may
+    /// go on over. Which word goes on behind it.
+    fn supposed(
+        &mut self,
+        view: &'a View<'a>,
+        range: Range,
+        before: Option<LineWord>,
+        lines: &mut Vec<Line>,
+    ) -> Option<LineWord> {
         let mut cursor = Cursor::new(view, self.vocabulary, range);
         let word = match cursor.kind() {
             Some(
@@ -157,6 +173,8 @@ impl<'a> Resolver<'a> {
                 | Tok::NotHappened),
             ) => Some(line_word(kind)),
             Some(Tok::Not) => Some(LineWord::Given),
+            // A name that begins with such a word is no line: `found tight` may be a finding's own.
+            _ if cursor.find(|_, _| true).is_some() => None,
             _ => match cursor.word() {
                 Some(known::VEHICLE) => Some(LineWord::Vehicle),
                 Some(known::WORK) => Some(LineWord::Work),
@@ -168,17 +186,16 @@ impl<'a> Resolver<'a> {
                 Some(known::JUDGED) => Some(LineWord::Judged),
                 Some(known::DONE) => Some(LineWord::Done),
                 Some(known::SCAN) => Some(LineWord::Scan),
-                Some(known::NEW) if cursor.find(|_, _| true).is_none() => Some(LineWord::New),
-                Some(known::OLD) if cursor.find(|_, _| true).is_none() => Some(LineWord::Old),
+                Some(known::NEW) => Some(LineWord::New),
+                Some(known::OLD) => Some(LineWord::Old),
                 _ => None,
             },
         };
         if let Some(word) = word {
-            // `found tight` may be a finding's own name, so the bare sentence is tried where the line fails.
             let skip = if view.kind(range.first) == Some(Tok::Not) { 0 } else { 1 };
             let inner = Range { first: range.first + skip, end: range.end };
             self.entry(view, word, range.first, inner, lines);
-            return;
+            return matches!(word, LineWord::NotHappened | LineWord::Also).then_some(word);
         }
         if cursor.take(known::DATED) {
             match quantity::date(&mut cursor) {
@@ -196,13 +213,13 @@ impl<'a> Resolver<'a> {
                         .help("write `suppose dated 2025-06-02`"),
                 ),
             }
-            return;
+            return None;
         }
         if cursor.word() == Some(known::ONLY)
             || cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Maker).is_some()
         {
             self.entry(view, LineWord::Vehicle, range.first, range, lines);
-            return;
+            return None;
         }
         let happens = (range.first..range.end).any(|token| {
             let at = Cursor::new(view, self.vocabulary, Range { first: token, end: range.end });
@@ -211,15 +228,16 @@ impl<'a> Resolver<'a> {
         let given = cursor
             .find(|vocabulary, meaning| matches!(vocabulary.class(meaning.term), Class::Condition | Class::Choice));
         let measured = cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Measure);
-        let word = if given.is_some() {
-            LineWord::Given
+        let (word, goes_on) = if given.is_some() {
+            (LineWord::Given, None)
         } else if measured.is_some() || cursor.word() == Some(known::CHANGE) {
-            LineWord::Measured
+            (LineWord::Measured, None)
         } else if happens {
-            LineWord::Happened
+            (before.unwrap_or(LineWord::Happened), before)
         } else {
-            LineWord::Given
+            (LineWord::Given, None)
         };
         self.entry(view, word, range.first, range, lines);
+        goes_on
     }
 }

@@ -21,6 +21,20 @@ impl<'a> Sentences<'a> {
     /// `FACT is not known`.
     pub(super) fn not_known(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
         let first = cursor.at;
+        if cursor.take_kind(knockon_syntax::Tok::NotEquippedWith).is_some() {
+            // One word to the lexer: `not`, and `equipped with ... is not known`.
+            let was = std::mem::replace(&mut self.binding, false);
+            let asked = self.asked(cursor);
+            self.binding = was;
+            let asked = asked?;
+            if !cursor.take_all(NOT_KNOWN) {
+                self.missed(cursor, "`is not known`", &[]);
+                return Err(None);
+            }
+            let form = Form::NotKnown(Knowable::Equipped(asked.subject));
+            let sentence = wrap(&asked, Condition::Sentence(form, self.view.span(cursor.since(first))));
+            return Ok(Piece::Whole(Condition::Not(Box::new(sentence))));
+        }
         let asked = if cursor.take_all(&[known::MODEL, known::YEAR]) {
             (Knowable::ModelYear, None)
         } else if cursor.take(known::BUILT) {

@@ -26,6 +26,7 @@ mod source_order;
 mod sources;
 mod subjects;
 mod tests;
+mod tied_circles;
 mod values;
 mod vehicle;
 
@@ -36,7 +37,7 @@ use knockon_text::suggest::nearest;
 use knockon_text::{Code, Problem, Severity, Span};
 
 use crate::declare::declare;
-use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId};
+use crate::resolved::{Citation, Fact, FactKind, Resolved, RuleId, Scope, ScopeId, Source, SourceId, Use};
 use crate::unread::Unread;
 pub use crate::view::Text;
 use crate::view::View;
@@ -57,6 +58,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
             scope: ScopeId::EVERY_CAR,
             kind: FactKind::Related { part: tie.part, relation: tie.relation, to: tie.to },
             per: None,
+            declared: Some(tie.declared),
             span: tie.span,
         })
         .collect();
@@ -79,8 +81,10 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
     }
     resolver.check_rule_names();
+    tied_circles::check(&vocabulary, &resolver.scopes, &resolver.facts, &mut resolver.problems);
     let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
-    let resolved = Resolved { vocabulary, scopes, sources, facts, rules, jobs, tests, digest: digest(texts) };
+    let uses = views.iter().flat_map(uses).collect();
+    let resolved = Resolved { vocabulary, scopes, uses, sources, facts, rules, jobs, tests, digest: digest(texts) };
     let mut problems = problems;
     problems.retain(|problem| !unread.explains(problem, texts));
     problems.extend(crate::strata::check(&resolved));
@@ -192,6 +196,17 @@ impl<'a> Resolver<'a> {
         }
         found
     }
+}
+
+/// The `use` lines of a file.
+fn uses(view: &View<'_>) -> Vec<Use> {
+    let items = view.source.parsed.file.items.iter();
+    items
+        .filter_map(|item| match item.kind {
+            ItemKind::Use(token) => Some(Use { name: view.quoted(token), span: view.span_of(token) }),
+            _ => None,
+        })
+        .collect()
 }
 
 /// A source that is named but not described.

@@ -4,8 +4,8 @@ use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
-use super::sentence::{Piece, Read, Sentences};
-use crate::resolved::{Condition, Domain, Form, Subject, VariableId};
+use super::sentence::{Asked, Piece, Read, Sentences};
+use crate::resolved::{Condition, Domain, Form, Quantifier, Subject, VariableId};
 use crate::view::Cursor;
 use crate::words::known;
 
@@ -37,6 +37,26 @@ impl<'a> Sentences<'a> {
         .context(named.span, "this one stands under `no`, `every`, `not` or `unless`, or in one limb of `or`")
         .help("there it stands for none, or for no one in particular; name it with `any` in `when`, outside of these");
         Some(Err(Some(problem)))
+    }
+
+    /// A class word among events means any of its class; what `every`, `no` or a number would mean there nobody asks.
+    pub(super) fn any_of_a_class(&mut self, asked: &Asked) -> Read<()> {
+        let (Subject::Variable(variable), Some(quantifier)) = (asked.subject, asked.quantifier) else { return Ok(()) };
+        if quantifier != Quantifier::Any {
+            return Err(Some(
+                Problem::at(
+                    Code::NotYetEvaluated,
+                    asked.span,
+                    "after `since`, `before`, `after` and `because of` only `any` of a class is evaluated yet",
+                    "this asks for another number of them",
+                )
+                .help("write `any` and the class, or name one part"),
+            ));
+        }
+        if let Some(found) = self.variables.get_mut(variable.0 as usize) {
+            found.loose = true;
+        }
+        Ok(())
     }
 
     /// Takes `other` before a class word.

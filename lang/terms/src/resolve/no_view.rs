@@ -60,7 +60,7 @@ fn what(view: &View<'_>, vocabulary: &Vocabulary, range: Range) -> Result<Vec<Te
             vocabulary.name(*id).to_lowercase() == words
                 || term.aliases.iter().any(|alias| alias.to_lowercase() == words)
         })
-        .map(|(id, _)| id)
+        .flat_map(|(id, _)| vocabulary.members(id))
         .collect();
     if found.is_empty() {
         return Err(Problem::at(

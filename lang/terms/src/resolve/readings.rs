@@ -50,7 +50,7 @@ impl<'a> Sentences<'a> {
         match other {
             RuleClause::When(when) => {
                 // `that` in all else points into this condition now, so all else is read again.
-                self.nameable.clear();
+                let own = std::mem::take(&mut self.nameable);
                 reading.when = Some(self.condition(when)?);
                 for clause in &rule.clauses {
                     if let RuleClause::Unless(unless) = clause {
@@ -66,6 +66,8 @@ impl<'a> Sentences<'a> {
                     out.conclusions.push(conclusion);
                     reading.conclusions.push(ReadingConclusion { index, same_as });
                 }
+                // What is read in another way after this one points into the rule's own `when` again.
+                self.nameable = own;
             }
             RuleClause::Unless(unless) => {
                 reading.unless = Some(self.exception(unless)?);

@@ -49,9 +49,24 @@ impl<'a> Resolver<'a> {
             // What `that` points at is not known now; its complaints would be about nothing.
             return;
         }
+        // Then `unless`, so that a rule says the same in whatever order its clauses stand.
+        for clause in &rule.clauses {
+            if let RuleClause::Unless(condition) = clause {
+                if out.unless.is_some() {
+                    self.problems.push(twice(view, condition.range, "unless", JOIN));
+                    continue;
+                }
+                sentences.binding = false;
+                match sentences.condition(condition) {
+                    Ok(condition) => out.unless = Some(condition),
+                    Err(problem) => self.problems.push(problem),
+                }
+                sentences.binding = true;
+            }
+        }
         for clause in &rule.clauses {
             match clause {
-                RuleClause::When(_) => {}
+                RuleClause::When(_) | RuleClause::Unless(_) => {}
                 RuleClause::Cites(reference) => {
                     if cited {
                         self.problems.push(twice(
@@ -67,18 +82,6 @@ impl<'a> Resolver<'a> {
                     }
                 }
                 RuleClause::Says(token) => out.says.push(view.quoted(*token)),
-                RuleClause::Unless(condition) => {
-                    if out.unless.is_some() {
-                        self.problems.push(twice(view, condition.range, "unless", JOIN));
-                        continue;
-                    }
-                    sentences.binding = false;
-                    match sentences.condition(condition) {
-                        Ok(condition) => out.unless = Some(condition),
-                        Err(problem) => self.problems.push(problem),
-                    }
-                    sentences.binding = true;
-                }
                 RuleClause::Then(conclusions) => {
                     for conclusion in conclusions {
                         match sentences.conclusion(conclusion, &out.conclusions) {

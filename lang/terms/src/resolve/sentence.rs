@@ -192,7 +192,8 @@ impl<'a> Sentences<'a> {
     }
 
     pub(super) fn limb(&mut self, cursor: &mut Cursor<'a>) -> Read<Piece> {
-        if self.ends_in_not_known(cursor) {
+        // After `where` it is the sentence around that may end so.
+        if self.it.is_none() && self.ends_in_not_known(cursor) {
             return self.not_known(cursor);
         }
         let first = cursor.at;
@@ -202,7 +203,11 @@ impl<'a> Sentences<'a> {
             return Ok(Piece::Whole(wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span))));
         }
         if cursor.take_kind(Tok::NotEquippedWith).is_some() {
-            let subject = self.asked(cursor)?;
+            // Under `not` a class word stands for none, so that nothing can point at it.
+            let was = std::mem::replace(&mut self.binding, false);
+            let subject = self.asked(cursor);
+            self.binding = was;
+            let subject = subject?;
             let span = self.view.span(cursor.since(first));
             let inner = wrap(&subject, Condition::Sentence(Form::Equipped(subject.subject), span));
             return Ok(Piece::Whole(Condition::Not(Box::new(inner))));

@@ -112,7 +112,8 @@ impl<'a> Sentences<'a> {
 
     pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
         let id = VariableId(self.variables.len() as u32);
-        self.variables.push(Variable { domain, related, name: None, other_than: Vec::new(), narrowed: None, span });
+        let (name, other_than, narrowed) = (None, Vec::new(), None);
+        self.variables.push(Variable { domain, related, name, other_than, narrowed, loose: false, span });
         if self.binding {
             self.nameable.push(id);
         }
@@ -150,6 +151,11 @@ impl<'a> Sentences<'a> {
             return Ok(None);
         }
         let from_at = cursor.at;
+        if cursor.kind() == Some(Tok::Number) && cursor.find(|_, _| true).is_none() {
+            // `film thickness of any part from 1 mm to 3 mm`.
+            cursor.at = first;
+            return Ok(None);
+        }
         let Some(from) = self.term(cursor, "a part", PARTS) else { return Err(None) };
         let from_range = cursor.since(from_at);
         if !cursor.take(known::TO) {

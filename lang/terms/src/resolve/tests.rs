@@ -6,15 +6,20 @@ use knockon_text::{Code, Problem};
 use super::Resolver;
 use super::expect::Target;
 use super::sentence::Sentences;
-use crate::resolved::{Expect, Test};
+use crate::resolved::{self, Cell, Expect, Test};
 use crate::view::{Cursor, View};
 use crate::words::known;
 
 impl<'a> Resolver<'a> {
     pub(super) fn test(&mut self, view: &'a View<'a>, test: &tree::Test, range: Range) {
         let before = self.problems.len();
-        let mut common =
-            Test { name: view.quoted(test.name), lines: Vec::new(), expects: Vec::new(), span: view.span(range) };
+        let mut common = Test {
+            name: view.quoted(test.name),
+            lines: Vec::new(),
+            expects: Vec::new(),
+            row: None,
+            span: view.span(range),
+        };
         let named = view.span_of(test.name);
         match self.test_names.get(&common.name).copied() {
             Some(first) => {
@@ -30,9 +35,7 @@ impl<'a> Resolver<'a> {
         for line in &test.lines {
             match line {
                 TestLine::Suppose(pieces) => {
-                    for &piece in pieces {
-                        self.supposed(view, piece, &mut common.lines);
-                    }
+                    self.supposed_line(view, pieces, &mut common.lines);
                 }
                 TestLine::Expect(range) => self.expect(view, *range, &mut common.expects),
                 TestLine::Table(rows) => tables.push(rows),
@@ -44,12 +47,12 @@ impl<'a> Resolver<'a> {
             }
             return;
         }
-        for rows in tables {
-            self.rows(view, rows, &common);
+        for (number, rows) in tables.into_iter().enumerate() {
+            self.rows(view, rows, &common, number as u32);
         }
     }
 
-    fn rows(&mut self, view: &'a View<'a>, rows: &[Row], common: &Test) {
+    fn rows(&mut self, view: &'a View<'a>, rows: &[Row], common: &Test, table: u32) {
         let Some((heads, rows)) = rows.split_first() else {
             return;
         };
@@ -91,17 +94,17 @@ impl<'a> Resolver<'a> {
             }
             let mut case = common.clone();
             let mut written = Vec::new();
+            let mut said = Vec::with_capacity(columns.len());
             for (column, &cell) in columns.iter().zip(&row.cells) {
-                if cell.is_empty() {
-                    continue;
+                let (lines, expects) = (case.lines.len(), case.expects.len());
+                if !cell.is_empty() {
+                    written.push(view.written(cell));
                 }
-                written.push(view.written(cell));
                 match column {
                     Column::Suppose => {
-                        for piece in pieces(view, cell) {
-                            self.supposed(view, piece, &mut case.lines);
-                        }
+                        self.supposed_line(view, &pieces(view, cell), &mut case.lines);
                     }
+                    Column::Expect(_) if cell.is_empty() => {}
                     Column::Expect(target) => {
                         let mut reader = Sentences::new(view, self.vocabulary);
                         let target = target.clone();
@@ -116,7 +119,12 @@ impl<'a> Resolver<'a> {
                         }
                     }
                 }
+                said.push(match column {
+                    Column::Suppose => Cell::Suppose(case.lines.len() - lines),
+                    Column::Expect(_) => Cell::Expect(case.expects.len() - expects),
+                });
             }
+            case.row = Some(resolved::Row { test: common.name.clone(), table, cells: said });
             case.name = format!("{}, row {}: {}", common.name, number + 1, written.join(" | "));
             case.span = view.span(row.range);
             if self.problems.len() == before {

@@ -45,6 +45,8 @@ pub struct Fact {
     pub kind: FactKind,
     /// On whose word; common practice where nobody is named.
     pub per: Option<Citation>,
+    /// Said in a declaration: of the term declared, and what it is tied to there, each as it was named.
+    pub declared: Option<(TermId, TermId)>,
     /// Where it was written.
     pub span: Span,
 }

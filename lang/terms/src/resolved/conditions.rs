@@ -43,6 +43,8 @@ pub struct Variable {
     pub other_than: Vec<VariableId>,
     /// Only those of which this holds: a sentence about the variable itself.
     pub narrowed: Option<Box<Condition>>,
+    /// Named in what something was done since or before, or is waived after: any of the class, bound by no condition.
+    pub loose: bool,
     /// Where it stands.
     pub span: Span,
 }

@@ -20,6 +20,8 @@ pub use sources::*;
 pub use tests::*;
 pub use values::*;
 
+use knockon_text::Span;
+
 use crate::vocabulary::Vocabulary;
 
 /// Everything of one load.
@@ -29,6 +31,8 @@ pub struct Resolved {
     pub vocabulary: Vocabulary,
     /// The scopes; scope 0 holds every car.
     pub scopes: Vec<Scope>,
+    /// Which files name which others.
+    pub uses: Vec<Use>,
     /// The documents.
     pub sources: Vec<Source>,
     /// The facts about cars.
@@ -41,6 +45,15 @@ pub struct Resolved {
     pub tests: Vec<Test>,
     /// A number of all that words, sources, facts and rules say, whatever their order.
     pub digest: u64,
+}
+
+/// A line `use "..."`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Use {
+    /// The file, as it is named there.
+    pub name: String,
+    /// Where it was written.
+    pub span: Span,
 }
 
 /// A scope in [`Resolved::scopes`].

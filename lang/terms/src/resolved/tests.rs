@@ -15,8 +15,30 @@ pub struct Test {
     pub lines: Vec<Line>,
     /// What is expected.
     pub expects: Vec<Expect>,
+    /// Where it stands in a table of its test.
+    pub row: Option<Row>,
     /// Where it was written.
     pub span: Span,
+}
+
+/// A row of a table of a test. What its cells say stands behind what the whole test says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// The name of the test.
+    pub test: String,
+    /// Which of its tables, from 0.
+    pub table: u32,
+    /// Its cells.
+    pub cells: Vec<Cell>,
+}
+
+/// A cell of a table: how much of its case it says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cell {
+    /// So many lines.
+    Suppose(usize),
+    /// So many expectations.
+    Expect(usize),
 }
 
 /// One expectation.
@@ -228,6 +250,8 @@ pub enum ExpectKind {
         operation: TermId,
         /// The part.
         part: TermId,
+        /// In which zone of it.
+        zone: Option<TermId>,
         /// The verdict.
         verdict: Permitted,
     },

@@ -189,7 +189,17 @@ fn lines_of(head: Tok) -> &'static [&'static str] {
             "old",
         ],
         Tok::Test => &["suppose", "expect", "table"],
-        _ => &["also written", "counts as", "disturbs nothing", "serves", "asked as", "ends in", "doing", "on the way"],
+        _ => &[
+            "also written",
+            "counts as",
+            "disturbs nothing",
+            "serves",
+            "asked as",
+            "ends in",
+            "carried out by",
+            "doing",
+            "on the way",
+        ],
     }
 }
 
