@@ -26,7 +26,7 @@ pub fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec
             Detail::Condition { judged: true, .. } => vec![format!("judged {name} yes, no or cannot tell")],
             _ => either("given", "given not"),
         },
-        Fact::Choice(choice) => match &vocabulary.term(choice).detail {
+        Fact::Choice(choice, _) => match &vocabulary.term(choice).detail {
             Detail::Choice { values, .. } => {
                 values.iter().map(|&value| format!("given {name} is {}", vocabulary.name(value))).collect()
             }
@@ -57,6 +57,7 @@ pub fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec
         | Fact::SourceHolds(_)
         | Fact::Reading(_)
         | Fact::LeftOpen(..)
+        | Fact::WhichPlace(..)
         | Fact::Ended { .. }
         | Fact::Order { .. } => Vec::new(),
     }

@@ -183,10 +183,11 @@ fn answers(decided: &Decided, variable: usize) -> Vec<Entry> {
             }
             _ => Vec::new(),
         },
-        Fact::Choice(choice) => match &found.domain {
-            Domain::Terms(values) => {
-                values.iter().map(|value| Entry::Chosen { choice: *choice, value: *value, yes: true }).collect()
-            }
+        Fact::Choice(choice, of) => match &found.domain {
+            Domain::Terms(values) => values
+                .iter()
+                .map(|value| Entry::Chosen { choice: *choice, of: *of, value: *value, yes: true })
+                .collect(),
             _ => Vec::new(),
         },
         Fact::Occurred(event) => match decided.grounded.events.get(event.0 as usize) {

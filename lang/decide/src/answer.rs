@@ -1,6 +1,6 @@
 //! The answer to a job, as a value: verdicts with their reasons, what is open, what was assumed.
 
-use knockon_measure::Date;
+use knockon_measure::{Date, Quantity, Range, Reading};
 use knockon_proof::{NodeId, ProofGraph};
 use knockon_terms::TermId;
 use knockon_terms::resolved::RuleId;
@@ -22,6 +22,8 @@ pub struct Answer {
     pub library: u64,
     /// The duties, most demanding first, then by name.
     pub duties: Vec<DutyVerdict>,
+    /// The values that texts set for what is due or in hand, by name.
+    pub values: Vec<ValueVerdict>,
     /// Sensors that are touched and of which nobody speaks.
     pub silences: Vec<Silence>,
     /// What texts say they take no view on, of that of which this answer says nothing.
@@ -59,6 +61,7 @@ impl Answer {
             && self.silences.is_empty()
             && self.questions.is_empty()
             && self.asks.is_empty()
+            && self.values.iter().all(|value| !matches!(value.verdict, ValueAnswer::Open | ValueAnswer::Conflict))
             && self.came_off.is_empty()
             && self.duties.iter().all(|duty| {
                 !matches!(duty.verdict, Verdict::Open | Verdict::Conflict) && duty.held.iter().all(|held| held.known)
@@ -393,4 +396,140 @@ pub struct EventWords {
     pub origin: String,
     /// Whether it certainly happened.
     pub certain: bool,
+}
+
+/// What is known of a value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ValueAnswer {
+    /// It is given.
+    Given,
+    /// Sources give different ones, and neither prevails.
+    Conflict,
+    /// Two completions differ.
+    Open,
+    /// It cannot be set here.
+    CannotBeSet,
+    /// Nobody gives it, and it was measured.
+    NotGiven,
+}
+
+impl ValueAnswer {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            ValueAnswer::Given => "given",
+            ValueAnswer::Conflict => "value in conflict",
+            ValueAnswer::Open => "open",
+            ValueAnswer::CannotBeSet => "cannot be set here",
+            ValueAnswer::NotGiven => "not given",
+        }
+    }
+}
+
+/// A value that stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// The value; what is still good; the limit in words; and whether that is the shop's own where no text gives one.
+    /// Nothing where it cannot be set.
+    pub value: Option<(Quantity, Option<Range>, String, bool)>,
+}
+
+impl Wanted {
+    /// In words.
+    pub fn words(&self) -> String {
+        match &self.value {
+            Some((value, _, limit, false)) => format!("{value}, {limit}"),
+            Some((value, _, limit, true)) => format!("{value}, {limit} by the shop's own policy, no limit given"),
+            None => "cannot be set here".to_string(),
+        }
+    }
+}
+
+/// What may come of a value.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ValueOutcome {
+    /// Nobody gives it.
+    NotGiven,
+    /// The text leaves it open.
+    LeftOpen,
+    /// These stand; several are a conflict.
+    Stands(Vec<Wanted>),
+}
+
+impl ValueOutcome {
+    /// In words.
+    pub fn words(&self) -> String {
+        match self {
+            ValueOutcome::NotGiven => "not given".to_string(),
+            ValueOutcome::LeftOpen => "as the maker says when asked".to_string(),
+            ValueOutcome::Stands(all) => all.iter().map(Wanted::words).collect::<Vec<_>>().join(" against "),
+        }
+    }
+}
+
+/// What a measurement says against a value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sentence {
+    /// Within the limit.
+    Within,
+    /// Outside.
+    Outside,
+    /// Neither can be said.
+    CannotSay,
+    /// The value itself is in conflict.
+    InConflict,
+}
+
+impl Sentence {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Sentence::Within => "within",
+            Sentence::Outside => "outside",
+            Sentence::CannotSay => "cannot say",
+            Sentence::InConflict => "value in conflict",
+        }
+    }
+}
+
+/// One measurement of a value.
+#[derive(Clone, Debug)]
+pub struct MeasuredValue {
+    /// What was read.
+    pub reading: Reading,
+    /// On which line of the job.
+    pub line: usize,
+    /// That line.
+    pub by: String,
+    /// What it says.
+    pub sentence: Sentence,
+    /// Why it cannot be said, or how far off it is.
+    pub why: String,
+}
+
+/// A value of a procedure.
+#[derive(Clone, Debug)]
+pub struct ValueVerdict {
+    /// The measure.
+    pub measure: TermId,
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// In words.
+    pub name: String,
+    /// The measure in words.
+    pub measure_name: String,
+    /// Whether a line says that the procedure is in hand.
+    pub in_hand: bool,
+    /// What is known of it.
+    pub verdict: ValueAnswer,
+    /// Every outcome, with the values of facts that give it.
+    pub outcomes: Vec<(ValueOutcome, Vec<String>)>,
+    /// The facts it turns on.
+    pub turns_on: Vec<FactWords>,
+    /// Who says what: the value in words, and the rule.
+    pub reasons: Vec<(String, Reason)>,
+    /// What was measured.
+    pub measured: Vec<MeasuredValue>,
 }

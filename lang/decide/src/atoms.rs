@@ -130,6 +130,15 @@ pub enum Said {
     Hold,
     /// An order.
     Before,
+    /// A value of a procedure is set, by one row of a conclusion.
+    Set {
+        /// The measure.
+        measure: TermId,
+        /// Which of the rule's conclusions.
+        conclusion: u32,
+        /// Which row of it.
+        row: u32,
+    },
     /// A question is put, in `words`.
     Question,
     /// A warning is given, in `words`.

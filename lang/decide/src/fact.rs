@@ -25,8 +25,8 @@ pub enum Fact {
     Equipped(TermId),
     /// Whether a condition holds.
     Condition(TermId, Option<TermId>),
-    /// Which value a choice has.
-    Choice(TermId),
+    /// Which value a choice has, perhaps of a place.
+    Choice(TermId, Option<TermId>),
     /// A measured value, or a change.
     Measure {
         /// The measure.
@@ -81,6 +81,8 @@ pub enum Fact {
     Reading(RuleId),
     /// What a text leaves open: this conclusion of a rule.
     LeftOpen(RuleId, u32),
+    /// At which of its places counts what a value goes by: this conclusion of a rule.
+    WhichPlace(RuleId, u32),
     /// Whether what a line says was done ended so.
     Ended {
         /// The line.

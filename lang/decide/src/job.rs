@@ -16,6 +16,12 @@ mod texts;
 /// A measured value: what of, and whether it is a change.
 pub type Measured = (TermId, Option<TermId>, bool);
 
+/// A value of a procedure: the measure, the procedure, and what it is of.
+pub type ValueOf = (TermId, TermId, Option<TermId>);
+
+/// What is known of a choice: its value, or values it does not have, and the line.
+pub type Chosen = (Option<TermId>, BTreeSet<TermId>, usize);
+
 /// What a procedure's line says.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DoneEntry {
@@ -81,8 +87,12 @@ pub struct JobFacts {
     pub measured: BTreeMap<Measured, Vec<(Reading, usize)>>,
     /// Conditions.
     pub conditions: BTreeMap<(TermId, Option<TermId>), Answered>,
-    /// Choices: the value, or values it does not have.
-    pub choices: BTreeMap<TermId, (Option<TermId>, BTreeSet<TermId>, usize)>,
+    /// Choices, perhaps of a place: the value, or values it does not have.
+    pub choices: BTreeMap<(TermId, Option<TermId>), Chosen>,
+    /// Procedures in hand.
+    pub in_hand: Vec<(TermId, Option<TermId>)>,
+    /// Measured values of procedures: the measure, the procedure and what it is of, the reading, its line.
+    pub values: Vec<(ValueOf, Reading, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
     /// Modules read.
@@ -155,6 +165,8 @@ impl JobFacts {
             measured: BTreeMap::new(),
             conditions: BTreeMap::new(),
             choices: BTreeMap::new(),
+            in_hand: Vec::new(),
+            values: Vec::new(),
             done: Vec::new(),
             scans: Vec::new(),
         };
@@ -242,8 +254,8 @@ impl JobFacts {
                     }
                 }
             }
-            Entry::Chosen { choice, value, yes } => {
-                let known = self.choices.entry(*choice).or_insert((None, BTreeSet::new(), index));
+            Entry::Chosen { choice, of, value, yes } => {
+                let known = self.choices.entry((*choice, *of)).or_insert((None, BTreeSet::new(), index));
                 let clash = match (yes, known.0) {
                     (true, Some(other)) => other != *value,
                     (true, None) => known.1.contains(value),
@@ -258,7 +270,7 @@ impl JobFacts {
                         index,
                         &format!(
                             "`{}` has exactly one value, and `{}` does not go with what was said before",
-                            vocabulary.name(*choice),
+                            of_words(vocabulary, vocabulary.name(*choice), *of),
                             vocabulary.name(*value)
                         ),
                     ));
@@ -267,6 +279,10 @@ impl JobFacts {
                 } else {
                     known.1.insert(*value);
                 }
+            }
+            Entry::InHand { procedure, of } => self.in_hand.push((*procedure, *of)),
+            Entry::MeasuredValue { measure, procedure, of, reading } => {
+                self.values.push(((*measure, *procedure, *of), *reading, index));
             }
             Entry::Scan(scan) => self.scans.push((scan.clone(), index)),
             Entry::Done { procedure, of, outcome, at } => {

@@ -6,6 +6,7 @@
 mod forms;
 mod job;
 mod scans;
+mod values;
 
 use knockon_proof::{NodeId, ProofGraph};
 use knockon_rules::Library;
@@ -42,6 +43,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         as_of,
         library: digest,
         duties,
+        values,
         silences,
         no_view,
         operations,
@@ -66,6 +68,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         vehicle: vehicle.clone(),
         complete: decided.answer.is_complete(),
         duties: duties.iter().map(|duty| former.duty(duty)).collect(),
+        values: values.iter().map(|value| former.value(value)).collect(),
         silences: silences.iter().map(|silence| former.silence(silence)).collect(),
         no_view: no_view.clone(),
         operations: operations.iter().map(|operation| former.operation(operation)).collect(),
@@ -323,6 +326,7 @@ fn said_word(said: &Said) -> &'static str {
         Said::Before => "orders",
         Said::Question => "asks",
         Said::Warn => "warns",
+        Said::Set { .. } => "sets",
         Said::Off => "switches off",
     }
 }

@@ -4,7 +4,7 @@ mod readings;
 
 use knockon_measure::{Bound, Date, Quantity, Range};
 use knockon_rules::Library;
-use knockon_terms::resolved::List;
+use knockon_terms::resolved::{CaseKey, ConclusionKind, List, RuleId};
 use knockon_terms::{Detail, TermId};
 
 use crate::atoms::{DutyKey, VariableIndex};
@@ -99,7 +99,7 @@ impl Naming<'_> {
             Fact::Built => "built".to_string(),
             Fact::Equipped(term) => format!("equipped with {}", vocabulary.name(*term)),
             Fact::Condition(condition, of) => of_words(vocabulary, vocabulary.name(*condition), *of),
-            Fact::Choice(choice) => vocabulary.name(*choice).to_string(),
+            Fact::Choice(choice, of) => of_words(vocabulary, vocabulary.name(*choice), *of),
             Fact::Measure { measure, of, change, .. } => {
                 let name = of_words(vocabulary, vocabulary.name(*measure), *of);
                 if *change { format!("change in {name}") } else { name }
@@ -132,6 +132,7 @@ impl Naming<'_> {
             }
             Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
             Fact::LeftOpen(rule, _) => format!("what {} leaves open", self.place(*rule)),
+            Fact::WhichPlace(rule, number) => format!("which {} counts", self.key_name(*rule, *number)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -165,9 +166,7 @@ impl Naming<'_> {
             Fact::Condition(condition, _) => {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
             }
-            Fact::Choice(choice) => {
-                asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", vocabulary.name(*choice)))
-            }
+            Fact::Choice(choice, _) => asked(*choice).unwrap_or_else(|| format!("Which is it: {}?", self.fact(fact))),
             Fact::Measure { .. } | Fact::Size { .. } => {
                 format!("What is the {}? Measure it.", self.fact(fact))
             }
@@ -217,6 +216,11 @@ impl Naming<'_> {
                 let because = self.left_open(*rule, *number).unwrap_or_default();
                 format!("{} leaves it open, because \"{because}\". Ask the maker.", self.place(*rule))
             }
+            Fact::WhichPlace(rule, number) => format!(
+                "At which place does {} count? {} does not say. Ask the maker.",
+                self.key_name(*rule, *number),
+                self.place(*rule)
+            ),
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Code { module, scan: None, .. } => {
                 format!("Which codes are in {}? Read it after the work.", vocabulary.name(*module))
@@ -228,6 +232,18 @@ impl Naming<'_> {
             Fact::Order { line, event } => {
                 format!("Which came first: \"{}\", or {}?", self.job.written(*line), self.event(*event))
             }
+        }
+    }
+
+    /// What a value goes by.
+    fn key_name(&self, rule: RuleId, number: u32) -> &str {
+        let conclusion = self.library.rule(rule).and_then(|rule| rule.conclusions.get(number as usize));
+        match conclusion.map(|conclusion| &conclusion.kind) {
+            Some(ConclusionKind::Set(value)) => match value.by {
+                Some(CaseKey::Choice(term, _) | CaseKey::Measure(term, _)) => self.term(term),
+                _ => "what it goes by",
+            },
+            _ => "what it goes by",
         }
     }
 

@@ -105,3 +105,25 @@ pub fn ask_defeats(library: &Library, order: &TextOrder, ask: &Conclusion, waive
     }
     order.prevails(ask.rule, waiver.rule)
 }
+
+/// When one value prevails over another: by name, by what the texts say, or a maker's over common practice. A policy
+/// prevails by none of them: it narrows, or gives way.
+pub fn value_defeats(library: &Library, order: &TextOrder, strong: &Conclusion, weak: &Conclusion) -> Lit {
+    let (from, of) = (rank(library, strong), rank(library, weak));
+    if strong.rule == weak.rule || (from == Rank::ShopPolicy && of != Rank::ShopPolicy) {
+        return Lit::False;
+    }
+    if from == Rank::CommonPractice && of.is_makers() {
+        return order.prevails(strong.rule, weak.rule);
+    }
+    if library.prevails_by_name(strong.rule, weak.rule) {
+        return Lit::True;
+    }
+    if from.is_makers() && of == Rank::CommonPractice {
+        return order.prevails(weak.rule, strong.rule).denied();
+    }
+    if library.prevails_by_name(weak.rule, strong.rule) {
+        return Lit::False;
+    }
+    order.prevails(strong.rule, weak.rule)
+}

@@ -119,7 +119,7 @@ impl<'a> Prover<'a> {
                 job.fitted(*term, self.naming.library.vocabulary().class(*term)).map(|(_, line)| line)
             }
             Fact::Condition(condition, of) => job.conditions.get(&(*condition, *of)).map(|answered| answered.line),
-            Fact::Choice(choice) => job.choices.get(choice).map(|(_, _, line)| *line),
+            Fact::Choice(choice, of) => job.choices.get(&(*choice, *of)).map(|(_, _, line)| *line),
             Fact::Measure { measure, of, change, reading } => {
                 job.measured.get(&(*measure, *of, *change)).and_then(|list| list.get(*reading)).map(|(_, line)| *line)
             }

@@ -201,6 +201,7 @@ impl<'a> Teller<'a> {
             Said::Before => "ordered by",
             Said::Question => "put by",
             Said::Warn => "warned by",
+            Said::Set { .. } => "set by",
             Said::Off => "off by",
         };
         let words = reason.words.as_ref().map_or_else(String::new, |words| format!(" (\"{words}\")"));

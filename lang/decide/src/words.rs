@@ -1,5 +1,7 @@
 //! The answer in people's words, as tagged text.
 
+mod values;
+
 use knockon_text::markup::{Markup, Tag};
 
 use crate::answer::{
@@ -31,6 +33,7 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
             Some((procedure, of)) => format!("{duty} before {}", naming.duty(procedure, of)),
             None => duty,
         },
+        Said::Set { measure, .. } => format!("set {} of {duty}", naming.term(measure)),
         Said::Question => format!("ask \"{}\"", conclusion.words.as_deref().unwrap_or("")),
         Said::Warn => format!("warn \"{}\"", conclusion.words.as_deref().unwrap_or("")),
         Said::Off => match conclusion.second {
@@ -69,8 +72,12 @@ pub fn answer(answer: &Answer) -> Markup {
         out.line();
         for duty in duties {
             self::duty(&mut out, duty, tag);
+            for value in answer.values.iter().filter(|value| values::belongs(value, duty)) {
+                values::value(&mut out, value, false);
+            }
         }
     }
+    values::in_hand(&mut out, answer);
     warnings(&mut out, answer);
     operations(&mut out, answer);
     silences(&mut out, answer);
@@ -78,7 +85,7 @@ pub fn answer(answer: &Answer) -> Markup {
     orders(&mut out, answer);
     came_off(&mut out, answer);
     questions(&mut out, answer);
-    if answer.duties.is_empty() && answer.silences.is_empty() && answer.limits.is_empty() {
+    if answer.duties.is_empty() && answer.values.is_empty() && answer.silences.is_empty() && answer.limits.is_empty() {
         out.line();
         out.plain(
             "No rule of this library concludes anything for this work. That is no all-clear: look in the maker's text.",
@@ -190,6 +197,7 @@ fn reason(out: &mut Markup, reason: &Reason) {
         Said::Before => "ordered by",
         Said::Question => "put by",
         Said::Warn => "warned by",
+        Said::Set { .. } => "set by",
         Said::Off => "off by",
     };
     out.plain(format!("    {verb:<8} "));

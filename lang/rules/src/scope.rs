@@ -28,8 +28,8 @@ pub enum KeyTest {
     Built(Span2<Date>),
     /// It is equipped with this.
     Equipped(TermId),
-    /// This choice has this value.
-    Chosen(TermId, TermId),
+    /// This choice, of this place, has this value.
+    Chosen(TermId, Option<TermId>, TermId),
     /// This text holds for it: no text says, and somebody has to look.
     Holds(SourceId),
     /// All of these.
@@ -85,7 +85,7 @@ pub fn scope_truth(scopes: &[Scope], scope: ScopeId, car: &CarKeys, _vocabulary:
             }
         }
         tests.extend(here.equipped.iter().map(|&term| KeyTest::Equipped(term)));
-        tests.extend(here.chosen.iter().map(|&(choice, value)| KeyTest::Chosen(choice, value)));
+        tests.extend(here.chosen.iter().map(|&(choice, of, value)| KeyTest::Chosen(choice, of, value)));
         next = here.parent;
     }
     ScopeTruth::In(tests)

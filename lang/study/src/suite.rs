@@ -1,13 +1,18 @@
 //! Test blocks: each supposed job is decided, and its answer compared with what is expected.
 
-use knockon_decide::answer::{Answer, DutyVerdict, Met, OperationAnswer, Told, Verdict as Given};
+use knockon_decide::answer::{
+    Answer, DutyVerdict, Met, OperationAnswer, Sentence, Told, ValueAnswer, ValueOutcome, ValueVerdict,
+    Verdict as Given,
+};
 use knockon_decide::atoms::Said;
 use knockon_decide::fact::{Domain, Fact};
 use knockon_decide::{Decided, decide};
 use knockon_measure::Date;
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{ConclusionKind, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, Verdict};
+use knockon_terms::resolved::{
+    CaseKey, ConclusionKind, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, Value, ValueExpect, Verdict,
+};
 use knockon_text::{Code, Problem};
 
 /// The day tests are decided as of where they say none: fixed, so that a test means the same tomorrow.
@@ -120,6 +125,9 @@ impl Checker<'_> {
                 .or_else(|| by.as_ref().and_then(|by| self.by(duty, by)))
                 .or_else(|| because_of.and_then(|cause| self.because_of(duty, cause)))
                 .or_else(|| words.as_ref().and_then(|words| self.words(duty, words))),
+            ExpectKind::Value { measure, procedure, of, verdict, by } => {
+                self.value((*measure, *procedure, *of), verdict, by.as_deref())
+            }
             ExpectKind::Met { duty, yes } => {
                 let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
                 let met = matches!(duty.met, Met::Yes(_));
@@ -327,6 +335,69 @@ impl Checker<'_> {
         None
     }
 
+    fn value(
+        &self,
+        (measure, procedure, of): (TermId, TermId, Option<TermId>),
+        wanted: &ValueExpect,
+        by: Option<&[String]>,
+    ) -> Option<String> {
+        let found = self
+            .answer()
+            .values
+            .iter()
+            .find(|value| (value.measure, value.procedure, value.of) == (measure, procedure, of));
+        let Some(found) = found.filter(|found| found.verdict != ValueAnswer::NotGiven || !found.measured.is_empty())
+        else {
+            return (*wanted != ValueExpect::Absent).then(|| "no value is given".to_string());
+        };
+        let outcomes: Vec<String> = found.outcomes.iter().map(|(outcome, _)| outcome.words()).collect();
+        let readings = || found.measured.iter().map(|measured| measured.sentence);
+        let right = match wanted {
+            ValueExpect::Given(value, limit) => {
+                found.verdict == ValueAnswer::Given
+                    && found.outcomes.iter().all(|(outcome, _)| match outcome {
+                        ValueOutcome::Stands(all) => all.iter().filter_map(|one| one.value.as_ref()).all(|one| {
+                            one.0 == *value && limit.as_ref().is_none_or(|limit| limit.limit == one.1 && !one.3)
+                        }),
+                        _ => false,
+                    })
+            }
+            ValueExpect::Within => !found.measured.is_empty() && readings().all(|one| one == Sentence::Within),
+            ValueExpect::Outside => readings().any(|one| one == Sentence::Outside),
+            ValueExpect::CannotSay => {
+                readings().any(|one| one == Sentence::CannotSay) && !readings().any(|one| one == Sentence::Outside)
+            }
+            ValueExpect::Conflict => found.verdict == ValueAnswer::Conflict,
+            ValueExpect::Open(_) => found.verdict == ValueAnswer::Open,
+            ValueExpect::CannotBeSet => found.verdict == ValueAnswer::CannotBeSet,
+            ValueExpect::Absent => found.verdict == ValueAnswer::NotGiven,
+        };
+        if !right {
+            let measured: Vec<String> =
+                found.measured.iter().map(|one| format!("{} {}", one.reading, one.sentence.words())).collect();
+            let measured =
+                if measured.is_empty() { String::new() } else { format!("; measured {}", measured.join(", ")) };
+            return Some(format!("it is {}: {}{measured}", found.verdict.words(), outcomes.join(", or ")));
+        }
+        if let ValueExpect::Open(Some(facts)) = wanted {
+            let turns = found.turns_on.iter().map(|fact| (fact.variable.0 as usize, fact.name.as_str()));
+            if let Some(wrong) = self.turns_on(turns, facts) {
+                return Some(wrong);
+            }
+        }
+        let mut rules: Vec<&str> = found
+            .reasons
+            .iter()
+            .filter(|(_, reason)| reason.gave_way_to.is_none())
+            .map(|(_, reason)| reason.name.as_str())
+            .collect();
+        rules.sort_unstable();
+        rules.dedup();
+        let mut named: Vec<&str> = by?.iter().map(String::as_str).collect();
+        named.sort_unstable();
+        (rules != named).then(|| format!("it is by {}", rules.join(", ")))
+    }
+
     /// What the test does not mention.
     fn something_else(&self) -> Option<String> {
         let mentioned = |duty: &DutyVerdict| {
@@ -359,6 +430,21 @@ impl Checker<'_> {
                 })
                 .map(|silence| format!("{} silent because of {}", silence.name, silence.because_of)),
         );
+        let named = |value: &ValueVerdict| {
+            self.test.expects.iter().any(|expect| match &expect.kind {
+                ExpectKind::Value { measure, procedure, of, .. } => {
+                    (value.measure, value.procedure, value.of) == (*measure, *procedure, *of)
+                }
+                _ => false,
+            })
+        };
+        extra.extend(
+            self.answer()
+                .values
+                .iter()
+                .filter(|value| matches!(value.verdict, ValueAnswer::Open | ValueAnswer::Conflict) && !named(value))
+                .map(|value| format!("{} {}", value.name, value.verdict.words())),
+        );
         if extra.is_empty() { None } else { Some(format!("also: {}", extra.join("; "))) }
     }
 
@@ -382,7 +468,7 @@ impl Checker<'_> {
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
             (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,
             (Fact::Code { module, .. }, FactName::Codes(named)) => module == named,
-            (Fact::Choice(term), FactName::Choice(named)) => term == named,
+            (Fact::Choice(term, of), FactName::Choice(named, named_of)) => term == named && of == named_of,
             (
                 Fact::Measure { measure, of, change, .. },
                 FactName::Measure { measure: named, of: named_of, change: named_change },
@@ -414,6 +500,14 @@ impl Checker<'_> {
                 self.library.rule(*rule).is_some_and(|rule| {
                     rule.cites.source == *source && (section.is_none() || rule.cites.section == *section)
                 })
+            }
+            (Fact::WhichPlace(rule, number), FactName::WhichPlace(named)) => {
+                let rule = self.library.rule(*rule);
+                let conclusion = rule.and_then(|rule| rule.conclusions.get(*number as usize));
+                matches!(
+                    conclusion.map(|conclusion| &conclusion.kind),
+                    Some(ConclusionKind::Set(Value { by: Some(CaseKey::Choice(choice, _)), .. })) if choice == named
+                )
             }
             (Fact::SourceHolds(source), FactName::SourceHolds(named)) => source == named,
             (Fact::ListComplete(list, of), FactName::Complete(named, named_of)) => list == named && of == named_of,

@@ -313,6 +313,13 @@ impl Dump<'_> {
                     }
                 });
             }
+            ConclusionKind::Set { what, by, rows } => self.node("Set", |dump| {
+                dump.range("what", *what);
+                if let Some(by) = by {
+                    dump.range("by", *by);
+                }
+                dump.ranges("rows", rows);
+            }),
             ConclusionKind::Hold { what, until } => self.node("Hold", |dump| {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));

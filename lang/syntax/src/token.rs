@@ -340,6 +340,9 @@ pub enum Tok {
     /// `done`
     #[token("done", ignore(case))]
     Done,
+    /// `in hand`
+    #[regex(r"in[ \t]+hand", priority = 9, ignore(case))]
+    InHand,
     /// `new`
     #[token("new", ignore(case))]
     New,
@@ -402,6 +405,9 @@ pub enum Tok {
     /// `leave open`
     #[regex(r"leave[ \t]+open", priority = 9, ignore(case))]
     LeaveOpen,
+    /// `set`
+    #[token("set", ignore(case))]
+    Set,
     /// `hold`
     #[token("hold", ignore(case))]
     Hold,

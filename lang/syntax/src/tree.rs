@@ -393,6 +393,15 @@ pub enum ConclusionKind {
         /// Up to where.
         limit: Option<Condition>,
     },
+    /// `set MEASURE of P of S to VALUE, LIMIT`, or `set MEASURE of P of S by KEY, LIMIT: ROW; ROW`
+    Set {
+        /// Measure, procedure and subject.
+        what: Range,
+        /// The case it goes by, and perhaps a limit for all rows.
+        by: Option<Range>,
+        /// The rows: case and value, which the vocabulary tells apart; without `by` the one value.
+        rows: Vec<Range>,
+    },
     /// `hold P of S until CONDITION`
     Hold {
         /// Procedure and subject.

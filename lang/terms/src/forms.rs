@@ -45,7 +45,11 @@ pub const SENTENCE_FORMS: &[SentenceForm] = &[
     SentenceForm { form: "built DATES", meaning: "the build date", example: "built from 2023-03-14" },
     SentenceForm { form: "dated DATES", meaning: "the date of the job", example: "dated from 2024-03-01" },
     SentenceForm { form: "CONDITION", meaning: "a condition holds", example: "supporter connected" },
-    SentenceForm { form: "CHOICE is VALUE", meaning: "a choice has a value", example: "rear axle is solid" },
+    SentenceForm {
+        form: "CHOICE [of TERM] is VALUE",
+        meaning: "a choice, perhaps of a place, has a value",
+        example: "rear axle is solid",
+    },
     SentenceForm {
         form: "PROCEDURE [of SUBJECT] due",
         meaning: "a duty is due on this job",

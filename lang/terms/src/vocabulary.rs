@@ -118,6 +118,8 @@ pub enum Detail {
         positive: Option<String>,
         /// Whether it is of something.
         of: bool,
+        /// Whether it is of a procedure: rules set its value, and it is measured against that.
+        of_procedure: bool,
         /// A measured change in one of these ranges, in base units, is an event that disturbs; and as written.
         disturbs: Option<(Vec<Range>, String)>,
     },
@@ -136,6 +138,10 @@ pub enum Detail {
         question: Option<String>,
         /// The values, exactly one of which holds.
         values: Vec<TermId>,
+        /// Whether it is of something.
+        of: bool,
+        /// The places it is of, where they are named; else it is of any part.
+        places: Vec<TermId>,
     },
     /// Of a value: its choice.
     Value(TermId),

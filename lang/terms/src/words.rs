@@ -54,6 +54,8 @@ known! {
     RUN "run", SCAN "scan", STATUS "status", STORED "stored", TESTS "tests", THAN "than",
     FOR "for", ISSUED "issued", IT "it",
     WHY "why", WAS "was", NEW "new", OLD "old", AS "as", KNOWN "known", WARNED "warned", PERHAPS "perhaps",
+    PROCEDURE "procedure", LIMIT "limit", SET "set", HERE "here", GAP "gap", PRINTED "printed", SAY "say", BE "be",
+    WHICH "which", COUNTS "counts",
 }
 
 impl Default for Words {

@@ -81,6 +81,12 @@ codes! {
     OutOfRange "K0411" Error "limits in the wrong order";
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
     NotKnownDecides "K0421" Error "a rule that decides by what is not known";
+    NoSuchPlace "K0440" Error "a choice of a place that is none of its places";
+    NoLimitSaid "K0441" Error "a value that says nothing of its limit";
+    CaseMissing "K0442" Error "a value by case with a case that no row covers";
+    CaseTwice "K0443" Error "a value by case with a case that two rows cover";
+    CaseOfNothing "K0444" Error "a row of a value by case that no case is left for";
+    ValueOfProcedure "K0445" Error "a value of a procedure where one of the car is meant, or the other way";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

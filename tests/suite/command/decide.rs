@@ -144,6 +144,7 @@ fn json_holds_one_document_a_line_in_a_stable_order() {
                 "vehicle",
                 "complete",
                 "duties",
+                "values",
                 "silences",
                 "no_view",
                 "operations",

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
-    Codes, ConclusionKind, Condition, Domain, Entry, ExpectKind, FactKind, FactName, Form, Knowable, List, Permitted,
-    Quantifier, Sections, Verdict, Whom,
+    Case, Codes, ConclusionKind, Condition, Domain, Entry, ExpectKind, FactKind, FactName, Form, Knowable, List,
+    Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -80,7 +80,7 @@ variants! {
         Knowable::Equipped(_) => "equipped",
         Knowable::Measure { .. } => "measure",
         Knowable::Condition(..) => "condition",
-        Knowable::Choice(_) => "choice",
+        Knowable::Choice(..) => "choice",
         Knowable::Happens(_) => "happens",
     }
     CONCLUSIONS conclusion ConclusionKind {
@@ -100,6 +100,7 @@ variants! {
         ConclusionKind::Off { .. } => "off",
         ConclusionKind::Before(..) => "before",
         ConclusionKind::State(..) => "state",
+        ConclusionKind::Set(_) => "set",
     }
     LINES entry Entry {
         Entry::Vehicle { .. } => "vehicle",
@@ -114,6 +115,8 @@ variants! {
         Entry::Measured { .. } => "measured",
         Entry::Holds { .. } => "holds",
         Entry::Chosen { .. } => "chosen",
+        Entry::InHand { .. } => "in hand",
+        Entry::MeasuredValue { .. } => "measured value",
         Entry::Placed { .. } => "placed",
         Entry::Quality { .. } => "quality",
         Entry::Because { .. } => "because",
@@ -129,6 +132,7 @@ variants! {
         ExpectKind::Touched { .. } => "touched",
         ExpectKind::Operation { .. } => "operation",
         ExpectKind::Before(..) => "before",
+        ExpectKind::Value { .. } => "value",
         ExpectKind::Asked(..) => "asked",
         ExpectKind::Question(..) => "question",
         ExpectKind::Warned { .. } => "warned",
@@ -146,6 +150,31 @@ variants! {
         Verdict::NotNeeded => "not needed",
         Verdict::Absent => "absent",
     }
+    VALUE_VERDICTS value_verdict ValueExpect {
+        ValueExpect::Given(_, None) => "given",
+        ValueExpect::Given(_, Some(_)) => "given, with its limit",
+        ValueExpect::Within => "within",
+        ValueExpect::Outside => "outside",
+        ValueExpect::CannotSay => "cannot say",
+        ValueExpect::Conflict => "conflict",
+        ValueExpect::Open(None) => "open",
+        ValueExpect::Open(Some(_)) => "open on",
+        ValueExpect::CannotBeSet => "cannot be set",
+        ValueExpect::Absent => "absent",
+    }
+    CASES case Case {
+        Case::Always => "always",
+        Case::Values(_) => "values",
+        Case::Within(..) => "within",
+        Case::Years(_) => "years",
+        Case::Days(_) => "days",
+        Case::Other => "other",
+    }
+    SET set SetTo {
+        SetTo::To(_) => "to",
+        SetTo::CannotBeSet => "cannot be set",
+        SetTo::Gap => "gap",
+    }
     PERMITTED permitted Permitted {
         Permitted::Forbidden => "forbidden",
         Permitted::Allowed => "allowed",
@@ -162,7 +191,8 @@ variants! {
         FactName::WorkComplete => "work is complete",
         FactName::Equipped(_) => "equipped",
         FactName::Condition(..) => "condition",
-        FactName::Choice(_) => "choice",
+        FactName::Choice(..) => "choice",
+        FactName::WhichPlace(_) => "which place",
         FactName::Codes(_) => "codes",
         FactName::Measure { .. } => "measure",
         FactName::Happened { .. } => "happened",
@@ -252,6 +282,12 @@ impl Counted {
             rule.conditions().for_each(|condition| self.condition(condition));
             for concluded in &rule.conclusions {
                 self.one("CONCLUSIONS", conclusion(&concluded.kind));
+                if let ConclusionKind::Set(value) = &concluded.kind {
+                    for row in &value.rows {
+                        self.one("CASES", case(&row.case));
+                        self.one("SET", set(&row.set));
+                    }
+                }
             }
         }
         for job in &resolved.jobs {
@@ -293,6 +329,10 @@ impl Counted {
             ExpectKind::Operation { verdict: found, .. } => {
                 self.one("PERMITTED", permitted(found));
                 if let Permitted::Open(Some(facts)) = found { facts.as_slice() } else { &[] }
+            }
+            ExpectKind::Value { verdict: found, .. } => {
+                self.one("VALUE_VERDICTS", value_verdict(found));
+                if let ValueExpect::Open(Some(facts)) = found { facts.as_slice() } else { &[] }
             }
             ExpectKind::Asked(name, _) => std::slice::from_ref(name),
             _ => &[],

@@ -183,7 +183,8 @@ impl Pen {
     }
 
     fn tie(&mut self) -> String {
-        let part = if self.once_in(3) { self.sensor_or_group() } else { self.single_part() };
+        // From a sensor to parts: a tie between parts could lead back to where it began.
+        let part = self.sensor_or_group();
         // `the work light behind ...` without `is` could be a line that was to begin with `then`.
         let is = if self.once_in(2) && !begins_something_else(&part) { "" } else { "is " };
         format!("{part} {is}{} {}", self.relation(), self.list(2, Pen::single_part))

@@ -31,7 +31,7 @@ impl Pen {
 
     /// The word of a line, and what stands after it.
     fn entry(&mut self) -> (&'static str, String) {
-        match self.below(26) {
+        match self.below(28) {
             0 => ("vehicle", self.vehicle()),
             1 => ("equipped with", self.list(3, Pen::sensor_or_group)),
             2 => ("not equipped with", self.list(2, Pen::equipment)),
@@ -63,6 +63,11 @@ impl Pen {
             19 => ("done", self.done_line()),
             20 | 21 => ("scan", self.scan()),
             22 => ("equipped with", "nothing".to_string()),
+            23 => ("in hand", self.duty_of()),
+            24 => {
+                let (measure, of) = (self.words.set_measure.clone(), self.duty_of());
+                ("measured", format!("{measure} of {of} {}", self.reading()))
+            }
             _ => ("work", self.work()),
         }
     }
@@ -132,11 +137,15 @@ impl Pen {
         let zones = self.words.zones.clone();
         let operations: Vec<String> = self.words.operations.iter().map(|operation| operation.name.clone()).collect();
         let not = self.pick(&["", "not "]);
-        match self.below(6) {
+        match self.below(7) {
             0 => format!("{not}{}", self.condition_named()),
             1 => {
                 let (choice, values) = self.words.choices[0].clone();
                 format!("{not}{choice} is {}", self.one(&values))
+            }
+            5 => {
+                let (choice, places, values) = self.words.placed_choice.clone();
+                format!("{not}{choice} of {} is {}", self.one(&places), self.one(&values))
             }
             2 => format!("{} {} outside {}", self.single_part(), self.one(&operations), self.one(&zones)),
             3 => format!("{} {} because of {}", self.single_part(), self.one(&operations), self.reason()),
@@ -201,11 +210,8 @@ impl Pen {
         let name = self.word();
         self.item(&format!("test \"{name}\""));
         for _ in 0..1 + self.below(4) {
-            let mut all = vec![self.supposed()];
-            if self.once_in(3) {
-                all.push(self.supposed());
-            }
-            self.line(&format!("suppose {}", all.join("; ")));
+            let all = if self.once_in(3) { self.two_supposed() } else { self.supposed() };
+            self.line(&format!("suppose {all}"));
         }
         for _ in 0..1 + self.below(6) {
             let expected = self.expected();
@@ -235,7 +241,7 @@ impl Pen {
             for _ in 0..1 + self.below(3) {
                 let mut cells = vec![self.supposed(), self.duty_verdict(), self.sensor_verdict()];
                 if heads.len() > 3 {
-                    cells.push(format!("{}; {}", self.supposed(), self.supposed()));
+                    cells.push(self.two_supposed());
                 }
                 let empty = self.below(9);
                 if let Some(cell) = cells.get_mut(empty) {
@@ -244,6 +250,13 @@ impl Pen {
                 self.line(&format!("| {} |", cells.join(" | ")));
             }
         }
+    }
+
+    /// Two lines, but for a line whose word would go on over the second.
+    fn two_supposed(&mut self) -> String {
+        let (first, second) = (self.supposed(), self.supposed());
+        let goes_on = ["also", "work", "found", "happened", "not happened"].iter().any(|word| first.starts_with(word));
+        if goes_on { first } else { format!("{first}; {second}") }
     }
 
     /// A line, with or without its first word, or a bare sentence.
@@ -273,7 +286,8 @@ impl Pen {
         }
     }
 
-    fn duty_of(&mut self) -> String {
+    /// A procedure rules conclude, of one thing.
+    pub fn duty_of(&mut self) -> String {
         let at = self.below(self.words.concluded.len());
         let Procedure { name, of, .. } = self.words.concluded[at].clone();
         if of { format!("{name} of {}", self.single_sensor()) } else { name }
@@ -330,7 +344,7 @@ impl Pen {
 
     fn expected(&mut self) -> String {
         let systems = self.words.systems.clone();
-        match self.below(14) {
+        match self.below(16) {
             0..=3 => format!("{} {}", self.duty_named(), self.duty_verdict()),
             4 => format!("{} {}", self.single_sensor(), self.sensor_verdict()),
             5 | 6 => {
@@ -338,7 +352,9 @@ impl Pen {
                     self.words.operations.iter().filter_map(|operation| operation.doing.clone()).collect();
                 let open_on = format!("open on {}", self.list(2, Pen::fact_name));
                 let verdict = self.pick(&["forbidden", "allowed", "conflict", "open", "silent", &open_on]).to_string();
-                format!("{} of {} {verdict}", self.one(&doing), self.single_part())
+                let zones = self.words.zones.clone();
+                let zone = if self.once_in(3) { format!(" in {}", self.one(&zones)) } else { String::new() };
+                format!("{} of {}{zone} {verdict}", self.one(&doing), self.single_part())
             }
             7 => format!("{} before {}", self.duty_of(), self.duty_of()),
             8 => {
@@ -358,8 +374,31 @@ impl Pen {
                 format!("{how}warned {}", self.text())
             }
             12 => format!("offered {}", self.list(3, Pen::single_part)),
+            13 | 14 => {
+                let (measure, of) = (self.words.set_measure.clone(), self.duty_of());
+                format!("{measure} of {of} {}", self.value_verdict())
+            }
             _ => self.pick(&["nothing else", "what came off open"]).to_string(),
         }
+    }
+
+    fn value_verdict(&mut self) -> String {
+        let text = match self.below(9) {
+            0 => "within".to_string(),
+            1 => "outside".to_string(),
+            2 => "cannot say".to_string(),
+            3 => "conflict".to_string(),
+            4 => "cannot be set".to_string(),
+            5 => "absent".to_string(),
+            6 => "open".to_string(),
+            7 => format!("open on {}", self.list(2, Pen::fact_name)),
+            _ => {
+                let limit = self.pick(&["", ", within 3 mm", ", at least 10 mm", ", no limit given"]);
+                format!("1500 mm{limit}")
+            }
+        };
+        let by = if self.once_in(4) { self.by_rules() } else { String::new() };
+        format!("{text}{by}")
     }
 
     /// A fact by its name.
@@ -373,7 +412,7 @@ impl Pen {
             self.words.qualities.clone(),
             self.words.operations.iter().map(|operation| operation.name.clone()).collect::<Vec<_>>(),
         );
-        match self.below(19) {
+        match self.below(21) {
             0 => "model year".to_string(),
             1 => "built".to_string(),
             2 => "dated".to_string(),
@@ -383,6 +422,11 @@ impl Pen {
             6 => format!("equipped with {}", self.equipment()),
             7 => self.condition_named(),
             8 => self.words.choices[0].0.clone(),
+            18 => format!("which {} counts", self.words.placed_choice.0.clone()),
+            19 => {
+                let (choice, places, _) = self.words.placed_choice.clone();
+                format!("{choice} of {}", self.one(&places))
+            }
             9 => {
                 let modules = self.words.modules.clone();
                 format!("codes in {}", self.one(&modules))

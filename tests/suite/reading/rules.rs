@@ -83,7 +83,7 @@ impl Pen {
         for _ in 0..1 + self.below(3) {
             let (text, is_duty) = self.conclusion(said, asks);
             has_duty |= is_duty;
-            let is_sentence = !["require", "advise", "waive", "forbid", "allow", "leave", "hold", "ask", "warn"]
+            let is_sentence = !["require", "advise", "waive", "forbid", "allow", "leave", "hold", "set", "ask", "warn"]
                 .iter()
                 .any(|verb| text.starts_with(verb));
             match clauses.last_mut() {
@@ -149,6 +149,7 @@ impl Pen {
             "hold" => format!("hold {} until {}", self.concluded(said), self.limit_of(said)),
             "ask" => format!("ask {}", self.text()),
             "warn" => format!("warn {}", self.text()),
+            "set" => self.value(),
             "before" => format!("{} before {}", self.concluded(said), self.concluded(said)),
             _ => {
                 let states = self.words.concluded_states.clone();
@@ -172,11 +173,46 @@ impl Pen {
             "allow",
             "allow only",
             "hold",
+            "set",
+            "set",
             "ask",
             "warn",
             "before",
             "state",
         ])
+    }
+
+    /// A value that a text asks for: one, or one for each case.
+    fn value(&mut self) -> String {
+        let what = format!("set {} of {}", self.words.set_measure.clone(), self.duty_of());
+        let limits = [", within 3 mm", ", from 1400 mm to 1600 mm", ", at least 1200 mm", ", no limit given"];
+        let one = |pen: &mut Pen| format!("1500 mm{}", pen.pick(&limits));
+        let last = |pen: &mut Pen| match pen.below(3) {
+            0 => "cannot be set here".to_string(),
+            1 => "gap as printed".to_string(),
+            _ => one(pen),
+        };
+        let rows = |first: &str, second: &str, pen: &mut Pen| format!(": {first} {}; {second} {}", one(pen), last(pen));
+        match self.below(6) {
+            0 => {
+                let (choice, values) = self.words.choices[0].clone();
+                let rows = rows(&values[0], "other", self);
+                format!("{what} by {choice}{rows}")
+            }
+            1 => {
+                let (choice, places, values) = self.words.placed_choice.clone();
+                let place = if self.once_in(2) { format!(" of {}", self.one(&places)) } else { String::new() };
+                let rows = rows(&values[0], &values[1], self);
+                format!("{what} by {choice}{place}{rows}")
+            }
+            2 => format!("{what} by model year{}", rows("until 2019", "from 2020", self)),
+            3 => format!("{what} by built{}", rows("until 2019-05-01", "from 2019-05-02", self)),
+            4 => {
+                let measure = self.words.measures[2].name.clone();
+                format!("{what} by {measure}{}", rows("under 60 mm", "at least 60 mm", self))
+            }
+            _ => format!("{what} to {}", one(self)),
+        }
     }
 
     fn strength(&mut self) -> String {

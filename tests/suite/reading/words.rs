@@ -67,6 +67,10 @@ pub struct Words {
     pub measures: Vec<Measure>,
     pub conditions: Vec<(String, bool)>,
     pub choices: Vec<(String, Vec<String>)>,
+    /// A choice of places: its name, its places, its values.
+    pub placed_choice: (String, Vec<String>, Vec<String>),
+    /// A measure that rules set, of a procedure that rules conclude.
+    pub set_measure: String,
     pub qualities: Vec<String>,
     pub zones: Vec<String>,
     /// A line with its places.
@@ -297,7 +301,14 @@ impl Pen {
             let ends: Vec<String> = if self.once_in(3) { Vec::new() } else { vec!["passed".into(), "failed".into()] };
             let text = if of { self.pick(&[" of sensor", " of part"]) } else { "" };
             let outcomes = if ends.is_empty() { String::new() } else { format!(" ends in {}", ends.join(", ")) };
-            self.item(&format!("procedure {name}{text}{outcomes}"));
+            let operations: Vec<String> =
+                self.words.operations.iter().map(|operation| operation.name.clone()).collect();
+            let work = if of && self.once_in(3) {
+                format!(", carried out by {}", self.one(&operations))
+            } else {
+                String::new()
+            };
+            self.item(&format!("procedure {name}{text}{outcomes}{work}"));
             let procedure = Procedure { name, of, ends };
             if concluded { &mut self.words.concluded } else { &mut self.words.procedures }.push(procedure);
         }
@@ -318,6 +329,9 @@ impl Pen {
             }
             self.words.measures.push(Measure { name, of, signed });
         }
+        let name = self.name();
+        self.item(&format!("measure {name} in mm of procedure"));
+        self.words.set_measure = name;
     }
 
     fn conditions_and_choices(&mut self) {
@@ -333,6 +347,11 @@ impl Pen {
         let asked = if self.once_in(2) { ", asked as \"Which?\"" } else { "" };
         self.item(&format!("choice {name} one of {}{asked}", values.join(", ")));
         self.words.choices.push((name, values));
+        let name = self.name();
+        let places = vec![self.single_part(), self.single_sensor()];
+        let values: Vec<String> = (0..2).map(|_| self.name()).collect();
+        self.item(&format!("choice {name} of {} one of {}", places.join(", "), values.join(", ")));
+        self.words.placed_choice = (name, places, values);
         let quality = self.name();
         self.item(&format!("quality {quality} of part"));
         self.words.qualities.push(quality);

@@ -7,7 +7,7 @@ use knockon_terms::{Class, TermId};
 use super::Decider;
 use crate::answer::{
     CameOff, DutyVerdict, EventWords, FactWords, Held, OperationAnswer, OperationVerdict, Order, Question, Silence,
-    TouchedPart, Verdict,
+    TouchedPart, ValueVerdict, Verdict,
 };
 use crate::atoms::{AtomId, Claim, DutyKey, Lit, Said};
 use crate::event::EventId;
@@ -111,6 +111,7 @@ impl Decider<'_> {
     pub(super) fn questions(
         &self,
         duties: &[DutyVerdict],
+        values: &[ValueVerdict],
         operations: &[OperationVerdict],
         silences: &[Silence],
     ) -> Vec<Question> {
@@ -135,6 +136,11 @@ impl Decider<'_> {
         for duty in duties.iter().filter(|duty| duty.verdict == Verdict::Open) {
             for fact in &duty.turns_on {
                 add(fact, &duty.name);
+            }
+        }
+        for value in values {
+            for fact in &value.turns_on {
+                add(fact, &value.name);
             }
         }
         for operation in operations

@@ -8,6 +8,7 @@ mod operations;
 mod reasons;
 mod silences;
 mod telling;
+mod values;
 
 use knockon_measure::Date;
 use knockon_rules::{JobProgram, Library};
@@ -91,7 +92,8 @@ impl Decider<'_> {
         let orders = self.orders(&duties);
         self.holds(&mut duties);
         self.off(&mut duties);
-        let questions = self.questions(&duties, &operations, &silences);
+        let values = self.values(&duties);
+        let questions = self.questions(&duties, &values, &operations, &silences);
         duties.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
         let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
         limits.append(&mut self.inexact);
@@ -107,6 +109,7 @@ impl Decider<'_> {
             as_of: self.job.as_of,
             library: self.library.digest(),
             duties,
+            values,
             silences,
             no_view,
             operations,

@@ -448,19 +448,16 @@ fn variables_of(form: &Form) -> Vec<VariableId> {
         Form::Quality(quality) => vec![Some(quality.subject)],
         Form::NotKnown(knowable) => vec![knowable.subject()],
         Form::Measured { of, .. } => vec![*of],
-        Form::Holds(_, of) => vec![*of],
+        Form::Holds(_, of) | Form::Chosen(_, of, _) => vec![*of],
         Form::Code { module, .. } | Form::Read(module) => vec![Some(*module)],
         Form::Due(duty) => vec![duty.of],
         Form::Done { duty, since, before, .. } => {
             let subject = |happens: &Option<Box<Happens>>| happens.as_ref().and_then(|happens| happens.subject);
             vec![duty.of, subject(since), subject(before)]
         }
-        Form::ModelYear(_)
-        | Form::Built(_)
-        | Form::Dated(_)
-        | Form::Chosen(..)
-        | Form::WorkComplete
-        | Form::EquipmentComplete => Vec::new(),
+        Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
+            Vec::new()
+        }
     };
     subjects
         .into_iter()

@@ -176,6 +176,10 @@ impl Grounder<'_> {
                 };
                 self.add(number, stated, holds, id, false);
             }
+            ConclusionKind::Set(value) => {
+                // It is set whatever the cause: what is due brings the value with it.
+                self.value(number, value, &run.bound, &Conclusion { causes: Vec::new(), ..base }, &holds);
+            }
             ConclusionKind::Ask(text) => {
                 self.add(
                     number,
@@ -294,7 +298,7 @@ impl Grounder<'_> {
     }
 
     /// Adds one way in which a conclusion holds; its number, unless it cannot hold that way.
-    fn add(
+    pub(super) fn add(
         &mut self,
         number: u32,
         mut stated: Conclusion,

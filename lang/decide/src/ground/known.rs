@@ -19,7 +19,10 @@ impl Grounder<'_> {
             Knowable::Condition(condition, of) => {
                 self.job.conditions.get(&(*condition, subject(*of))).is_some_and(|answered| answered.yes.is_some())
             }
-            Knowable::Choice(choice) => self.job.choices.get(choice).is_some_and(|(is, _, _)| is.is_some()),
+            Knowable::Choice(choice, of) => {
+                let of = of.and_then(|subject| self.term(subject, bound));
+                self.job.choices.get(&(*choice, of)).is_some_and(|(is, _, _)| is.is_some())
+            }
             Knowable::Happens(happens) => {
                 let part = subject(happens.subject);
                 let said = |what| {

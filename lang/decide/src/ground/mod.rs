@@ -13,6 +13,7 @@ mod record;
 mod sentences;
 mod ties;
 mod unlisted;
+mod values;
 mod way;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -211,7 +212,7 @@ impl Grounder<'_> {
                 self.out.program.leaf(variable, &ask)
             }
             KeyTest::Equipped(term) => self.equipped(*term),
-            KeyTest::Chosen(choice, value) => self.chosen(*choice, *value),
+            KeyTest::Chosen(choice, of, value) => self.chosen(*choice, *of, *value),
             KeyTest::Holds(source) => self.source_holds(*source),
             KeyTest::All(tests) => {
                 let lits = tests.iter().map(|test| self.key(test)).collect();

@@ -300,7 +300,10 @@ impl Grounder<'_> {
                 self.out.program.leaf(variable, &Ask::Yes)
             }
             Form::Quality(quality) => return self.quality(*quality, bound, denied),
-            Form::Chosen(choice, value) => self.chosen(*choice, *value),
+            Form::Chosen(choice, of, value) => {
+                let of = of.and_then(|subject| self.term(subject, bound));
+                self.chosen(*choice, of, *value)
+            }
             Form::Due(duty) => {
                 let Some(of) = self.of(duty, bound) else {
                     return Lit::False;
@@ -360,18 +363,18 @@ impl Grounder<'_> {
         }
     }
 
-    pub(super) fn chosen(&mut self, choice: TermId, value: TermId) -> Lit {
+    pub(super) fn chosen(&mut self, choice: TermId, of: Option<TermId>, value: TermId) -> Lit {
         let values = match &self.vocabulary.term(choice).detail {
             Detail::Choice { values, .. } => values.clone(),
             _ => Vec::new(),
         };
-        let left = match self.job.choices.get(&choice) {
+        let left = match self.job.choices.get(&(choice, of)) {
             Some((is, is_not, _)) => {
                 values.into_iter().filter(|value| is.is_none_or(|is| is == *value) && !is_not.contains(value)).collect()
             }
             None => values,
         };
-        let variable = self.out.program.variable(Fact::Choice(choice), || Domain::Terms(left));
+        let variable = self.out.program.variable(Fact::Choice(choice, of), || Domain::Terms(left));
         self.out.program.leaf(variable, &Ask::OneOf(vec![value]))
     }
 

@@ -116,8 +116,8 @@ impl JobFacts {
         match test {
             KeyTest::Model(_) | KeyTest::Year(_) | KeyTest::Built(_) | KeyTest::Holds(_) => None,
             KeyTest::Equipped(term) => self.fitted(*term, library.vocabulary().class(*term)).map(|(yes, _)| yes),
-            KeyTest::Chosen(choice, value) => {
-                let (is, is_not, _) = self.choices.get(choice)?;
+            KeyTest::Chosen(choice, of, value) => {
+                let (is, is_not, _) = self.choices.get(&(*choice, *of))?;
                 is.map(|is| is == *value).or(is_not.contains(value).then_some(false))
             }
             KeyTest::All(tests) => self.all(library, tests),

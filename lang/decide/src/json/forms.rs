@@ -16,6 +16,7 @@ pub struct AnswerForm {
     pub(super) vehicle: String,
     pub(super) complete: bool,
     pub(super) duties: Vec<DutyForm>,
+    pub(super) values: Vec<super::values::ValueForm>,
     pub(super) silences: Vec<SilenceForm>,
     pub(super) no_view: Vec<String>,
     pub(super) operations: Vec<OperationForm>,

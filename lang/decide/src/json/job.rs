@@ -34,6 +34,8 @@ pub struct JobForm {
     measured: Vec<MeasuredForm>,
     conditions: Vec<ConditionForm>,
     choices: Vec<ChoiceForm>,
+    in_hand: Vec<String>,
+    values: Vec<MeasuredValueForm>,
     done: Vec<DoneForm>,
     scans: Vec<ScanForm>,
     lines: Vec<String>,
@@ -140,8 +142,23 @@ struct ConditionForm {
 #[derive(Clone, Debug, Serialize)]
 struct ChoiceForm {
     choice: String,
+    of: Option<String>,
     is: Option<String>,
     is_not: Vec<String>,
+    line: usize,
+}
+
+/// A procedure and what it is of.
+fn duty_name(library: &Library, procedure: TermId, of: Option<TermId>) -> String {
+    crate::fact::of_words(library.vocabulary(), library.vocabulary().name(procedure), of)
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct MeasuredValueForm {
+    measure: String,
+    procedure: String,
+    of: Option<String>,
+    reading: String,
     line: usize,
 }
 
@@ -180,6 +197,8 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
         measured,
         conditions,
         choices,
+        in_hand,
+        values,
         done,
         scans,
     } = job;
@@ -272,10 +291,22 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
             .collect(),
         choices: choices
             .iter()
-            .map(|(&choice, (value, denied, line))| ChoiceForm {
+            .map(|(&(choice, of), (value, denied, line))| ChoiceForm {
                 choice: name(choice),
+                of: of.map(name),
                 is: value.map(name),
                 is_not: denied.iter().map(|&value| name(value)).collect(),
+                line: line + 1,
+            })
+            .collect(),
+        in_hand: in_hand.iter().map(|&(procedure, of)| duty_name(library, procedure, of)).collect(),
+        values: values
+            .iter()
+            .map(|((measure, procedure, of), reading, line)| MeasuredValueForm {
+                measure: name(*measure),
+                procedure: name(*procedure),
+                of: of.map(name),
+                reading: reading.to_string(),
                 line: line + 1,
             })
             .collect(),

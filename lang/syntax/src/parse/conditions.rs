@@ -150,7 +150,8 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let until_then = just(Tok::UntilThen).ignore_then(sentence()).map(ConclusionKind::UntilThen);
     let statement = sentence().map(ConclusionKind::Statement);
     let told = choice((ask, warn, until_then));
-    choice((require, either, advise, waive, forbid, allow_only, allow, leave_open, hold, told, statement))
+    let asked = choice((leave_open, set(), hold));
+    choice((require, either, advise, waive, forbid, allow_only, allow, asked, told, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;
@@ -164,13 +165,39 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .boxed()
 }
 
+/// `set MEASURE of P of S to VALUE, LIMIT`, or `... by KEY, LIMIT: ROW; ROW`.
+fn set<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, ConclusionKind, Extra<X>> + Clone {
+    let what = run(
+        |kind| is_sentence_word(kind) && !matches!(kind, Tok::To | Tok::By | Tok::Colon),
+        "what is set, as in `board height of calibration of front radar`",
+    );
+    let in_row = |kind: Tok| is_row_word(kind) && kind != Tok::Colon;
+    let row = run(in_row, "a value such as `1200 mm, within 3 mm`");
+    let to = just(Tok::To).ignore_then(row.clone()).map(|row| (None, vec![row]));
+    let by = just(Tok::By)
+        .ignore_then(run(in_row, "what the value goes by, as in `model year`"))
+        .then_ignore(just(Tok::Colon))
+        .then(row.separated_by(just(Tok::Semicolon)).allow_trailing().at_least(1).collect::<Vec<_>>())
+        .map(|(by, rows)| (Some(by), rows));
+    just(Tok::Set).ignore_then(what).then(to.or(by)).map(|(what, (by, rows))| ConclusionKind::Set { what, by, rows })
+}
+
+/// What may stand in a row of a value by case.
+fn is_row_word(kind: Tok) -> bool {
+    is_sentence_word(kind) || matches!(kind, Tok::Comma | Tok::Or | Tok::Until)
+}
+
 /// The condition a hold waits for, or up to which something is allowed: sentences joined by `and`, ending before the next conclusion.
 fn until_condition<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Condition, Extra<X>> + Clone {
     let group = condition()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
         .map(|inner| Limb::Group(Box::new(inner)));
     let limb = denied(group.or(sentence().map(Limb::Sentence)));
-    let more = token(Tok::And).then(limb.clone()).map(|(at, limb)| (Joint::And, at, limb));
+    // `set` begins the next conclusion, although a name may hold the word.
+    let more = token(Tok::And)
+        .then_ignore(just(Tok::Set).not().rewind())
+        .then(limb.clone())
+        .map(|(at, limb)| (Joint::And, at, limb));
     limb.then(more.repeated().collect::<Vec<_>>()).map_with(|(first, rest), at| {
         let span: SimpleSpan = at.span();
         let base = at.state().0;

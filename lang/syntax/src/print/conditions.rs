@@ -2,6 +2,7 @@
 
 use super::plan::{JOINT, Planner};
 use super::{STEP, WIDTH};
+use crate::token::lex;
 use crate::tree::{Conclusion, ConclusionKind, Condition, Joint, Limb, Range};
 
 impl Planner<'_> {
@@ -54,6 +55,12 @@ impl Planner<'_> {
         }
     }
 
+    /// Whether a row of a value by case may begin a line: its first word begins none of another kind there.
+    fn may_begin_row(&self, row: Range) -> bool {
+        let word = self.tokens.text(self.text, row.first);
+        lex(word).kinds.first().is_some_and(|&kind| !kind.only_first_on_line())
+    }
+
     /// A condition in brackets stays on its line if it fits on one.
     fn limb(&mut self, limb: &Limb, indent: usize) {
         match limb {
@@ -91,6 +98,13 @@ impl Planner<'_> {
                 && indent + 2 * STEP + self.width(conclusion.range) > WIDTH
             {
                 self.line(because - 1, indent + STEP);
+            }
+            if let ConclusionKind::Set { by: Some(_), rows, .. } = &conclusion.kind {
+                for &row in rows {
+                    if self.may_begin_row(row) {
+                        self.line(row.first, indent + STEP);
+                    }
+                }
             }
             let waits = match &conclusion.kind {
                 ConclusionKind::Hold { until, .. } => Some(until),

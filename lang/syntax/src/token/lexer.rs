@@ -110,7 +110,9 @@ pub fn lex(text: &str) -> Tokens {
             if goes_on && kind.only_first_on_line() {
                 kind = Tok::Word;
             }
-            let begins = kind.is_item_word() || kind.begins_fact();
+            // A line after `;` or `:` goes on with the rows of a value by case, whatever its words.
+            let in_rows = matches!(tokens.kinds.last(), Some(Tok::Semicolon | Tok::Colon));
+            let begins = kind.is_item_word() || (kind.begins_fact() && !in_rows);
             // A brace closes its block even after a comma, or one stray comma would undo the scope.
             if index == 0 || kind == Tok::CloseBlock || (begins && !goes_on) {
                 tokens.item_starts.push(index);

@@ -49,6 +49,7 @@ impl Declarer<'_, '_> {
                 }
             }
             Class::Line => self.line(view, head),
+            Class::Choice => self.places(view, head),
             Class::Zone => match head.of {
                 Some(range) => {
                     if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part)
@@ -111,6 +112,34 @@ impl Declarer<'_, '_> {
                 )
                 .help(format!("write `measure {name} ..., disturbs when changed over 5 {} either way`", unit.symbol())),
             ),
+        }
+    }
+
+    /// The places a choice is of: `of part`, or parts and kinds by name.
+    fn places(&mut self, view: &View<'_>, head: &Head) {
+        let Some(of) = head.of else { return };
+        if of.len() == 1 && super::head::class_word(view, of) == Some(Class::Part) {
+            return;
+        }
+        let others = head.rest.iter().copied().filter(|range| range.first >= of.end);
+        let mut all: Vec<TermId> = Vec::new();
+        for range in std::iter::once(of).chain(others) {
+            if let Some((part, _)) = self.one_term(view, range, "a part", Class::is_part) {
+                all.extend(
+                    self.vocabulary
+                        .members(part)
+                        .into_iter()
+                        .filter(|member| !all.contains(member))
+                        .collect::<Vec<_>>(),
+                );
+            }
+        }
+        if let Some(Term { of, detail: Detail::Choice { places, .. }, .. }) = self.vocabulary.term_mut(head.term)
+            && !all.is_empty()
+        {
+            // A place whose name begins with the word of a class is a place.
+            *of = None;
+            *places = all;
         }
     }
 

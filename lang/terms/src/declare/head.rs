@@ -30,6 +30,7 @@ pub(super) fn class_word(view: &View<'_>, range: Range) -> Option<Class> {
         (known::SENSOR, Class::Sensor),
         (known::SYSTEM, Class::System),
         (known::MODULE, Class::Module),
+        (known::PROCEDURE, Class::Procedure),
     ]
     .into_iter()
     .find(|&(id, _)| id == word)
@@ -147,10 +148,19 @@ pub(super) fn misplaced(view: &View<'_>, class: Class, split: &Split) -> Option<
     }
     let of = split.of?;
     match class {
-        Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option | Class::Choice => {
+        Class::Maker | Class::Part | Class::Sensor | Class::System | Class::Module | Class::Option => {
             Some(reserved(view, split.name, before(of)))
         }
-        Class::Kind | Class::Zone | Class::Line => None,
+        Class::Kind | Class::Zone | Class::Line | Class::Choice => None,
+        _ if class_word(view, of) == Some(Class::Procedure) && class != Class::Measure => Some(
+            Problem::at(
+                Code::WrongClass,
+                view.span(of),
+                format!("{} is of a part, not of a procedure", a(class.word())),
+                "a part, sensor, system or module is meant here",
+            )
+            .help("only a measure is of a procedure: a distance or height that a text gives for it"),
+        ),
         _ if class_word(view, of).is_some() && of.len() == 1 => None,
         _ => Some(
             Problem::at(

@@ -344,14 +344,18 @@ impl Declarer<'_, '_> {
                     DeclarationClause::Positive(text) => Some(view.quoted(*text)),
                     _ => None,
                 });
-                Detail::Measure { unit, positive, of: has_of, disturbs: None }
+                let of_procedure =
+                    split.of.is_some_and(|of| super::declare::head::class_word(view, of) == Some(Class::Procedure));
+                Detail::Measure { unit, positive, of: has_of, of_procedure, disturbs: None }
             }
             Class::Condition => {
                 let judged =
                     declaration.clauses.iter().any(|clause| matches!(clause, DeclarationClause::JudgedByAPerson(_)));
                 Detail::Condition { question, judged, of: has_of }
             }
-            Class::Choice => Detail::Choice { question, values: Vec::new() },
+            Class::Choice => {
+                Detail::Choice { question, values: Vec::new(), of: split.of.is_some(), places: Vec::new() }
+            }
             Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new(), carried_out_by: Vec::new() },
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),

@@ -26,8 +26,9 @@ impl Dump<'_> {
         match detail {
             Detail::None => {}
             Detail::Happening(happening) => self.happening(happening, &mut lines),
-            Detail::Measure { unit, positive, of, disturbs } => {
-                lines.push(format!("in {unit}{}", of_something(*of)));
+            Detail::Measure { unit, positive, of, of_procedure, disturbs } => {
+                let of = if *of_procedure { " of a procedure" } else { of_something(*of) };
+                lines.push(format!("in {unit}{of}"));
                 lines.extend(positive.as_ref().map(|side| format!("signed, positive \"{side}\"")));
                 lines.extend(disturbs.as_ref().map(|(_, limit)| format!("disturbs when changed {limit}")));
             }
@@ -36,7 +37,12 @@ impl Dump<'_> {
                 lines.extend(judged.then(|| "judged by a person".to_string()));
                 lines.extend(asked(question));
             }
-            Detail::Choice { question, values } => {
+            Detail::Choice { question, values, of, places } => {
+                if !places.is_empty() {
+                    lines.push(format!("of {}", self.names(places)));
+                } else if *of {
+                    lines.push("of something".to_string());
+                }
                 lines.push(format!("one of {}", self.names(values)));
                 lines.extend(asked(question));
             }

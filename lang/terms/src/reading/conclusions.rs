@@ -1,8 +1,8 @@
 //! Conclusions and readings of rules in the words of the language.
 
-use super::conditions::{Reader, condition as condition_words};
+use super::conditions::{Reader, case, case_key, condition as condition_words, set_to};
 use crate::resolved::{
-    Conclusion, ConclusionKind, Condition, Differs, Duty, Permission, Resolved, Rule, Subject, VariableId,
+    Conclusion, ConclusionKind, Condition, Differs, Duty, Permission, Resolved, Rule, Subject, ValueRow, VariableId,
 };
 use crate::vocabulary::TermId;
 
@@ -55,6 +55,16 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
         ConclusionKind::Hold { duty: of, until } => {
             format!("hold {} until {}", duty(of), limit_words(resolved, rule, until))
         }
+        ConclusionKind::Set(value) => {
+            let what = format!("set {} of {}", name(value.measure), duty(&value.duty));
+            let rows: Vec<String> = value.rows.iter().map(|row| row_words(resolved, row)).collect();
+            match value.by {
+                None => format!("{what} to {}", rows.join("; ")),
+                Some(key) => {
+                    format!("{what} by {}: {}", case_key(resolved, &rule.variables, key), rows.join("; "))
+                }
+            }
+        }
         ConclusionKind::Ask(text) => format!("ask \"{text}\""),
         ConclusionKind::Warn(text) => format!("warn \"{text}\""),
         ConclusionKind::Off { system, .. } => {
@@ -67,6 +77,13 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
             format!("{} is {}", subject_words(resolved, rule, *subject, &conclusion.every), name(*state))
         }
     }
+}
+
+/// One row of a value in the words of the language.
+fn row_words(resolved: &Resolved, row: &ValueRow) -> String {
+    let case = case(resolved, &row.case);
+    let set = set_to(&row.set);
+    if case.is_empty() { set } else { format!("{case} {set}") }
 }
 
 /// What one reading of a rule reads in another way than the others, in the words of the language.

@@ -1,7 +1,8 @@
 //! Conditions and sentences in words: quantifiers and class words one way, brackets only where they are needed.
 
 use crate::resolved::{
-    Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, Span2, Subject, Variable, VariableId,
+    Case, CaseKey, Condition, Domain, Duty, Form, Happens, Knowable, Quantifier, Resolved, SetTo, Span2, Subject,
+    Variable, VariableId,
 };
 use crate::vocabulary::{Detail, TermId, Vocabulary};
 
@@ -13,6 +14,42 @@ pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condit
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
     Reader::new(resolved, variables).form(form, None)
+}
+
+/// What a value goes by, in words.
+pub fn case_key(resolved: &Resolved, variables: &[Variable], key: CaseKey) -> String {
+    let reader = Reader { vocabulary: &resolved.vocabulary, variables, it: None };
+    match key {
+        CaseKey::Choice(term, of) | CaseKey::Measure(term, of) => match of {
+            Some(of) => format!("{} of {}", resolved.vocabulary.name(term), reader.subject(of, None)),
+            None => resolved.vocabulary.name(term).to_string(),
+        },
+        CaseKey::ModelYear => "model year".to_string(),
+        CaseKey::Built => "built".to_string(),
+    }
+}
+
+/// In which case a row counts, in words; nothing where it always does.
+pub fn case(resolved: &Resolved, case: &Case) -> String {
+    match case {
+        Case::Always => String::new(),
+        Case::Values(values) => {
+            values.iter().map(|&value| resolved.vocabulary.name(value)).collect::<Vec<_>>().join(" or ")
+        }
+        Case::Within(_, written) => written.clone(),
+        Case::Years(years) => span(years),
+        Case::Days(days) => span(days),
+        Case::Other => "other".to_string(),
+    }
+}
+
+/// What a row sets, in words.
+pub fn set_to(set: &SetTo) -> String {
+    match set {
+        SetTo::To(value) => format!("{}, {}", value.value, value.written),
+        SetTo::CannotBeSet => "cannot be set here".to_string(),
+        SetTo::Gap => "gap as printed".to_string(),
+    }
 }
 
 /// From a first to a last value, in words.
@@ -200,8 +237,8 @@ impl<'a> Reader<'a> {
             Form::Holds(condition, about) => {
                 format!("{}{}", self.vocabulary.name(*condition), of(about))
             }
-            Form::Chosen(choice, value) => {
-                format!("{} is {}", self.vocabulary.name(*choice), self.vocabulary.name(*value))
+            Form::Chosen(choice, about, value) => {
+                format!("{}{} is {}", self.vocabulary.name(*choice), of(about), self.vocabulary.name(*value))
             }
             Form::Quality(quality) => {
                 let age = if quality.new { "new" } else { "old" };
@@ -241,7 +278,7 @@ impl<'a> Reader<'a> {
                         format!("{}{}{}", if *change { "change in " } else { "" }, name(*measure), of(about))
                     }
                     Knowable::Condition(condition, about) => format!("{}{}", name(*condition), of(about)),
-                    Knowable::Choice(choice) => name(*choice).to_string(),
+                    Knowable::Choice(choice, about) => format!("{}{}", name(*choice), of(about)),
                     Knowable::Happens(happens) => self.happens(happens, said),
                 };
                 format!("{fact} is not known")

@@ -62,7 +62,7 @@ fn detail(resolved: &Resolved, term: &Term, head: &mut String, clauses: &mut Vec
             head.push_str(&of);
             said_of_happening(resolved, happening, clauses);
         }
-        Detail::Measure { unit, positive, of: _, disturbs } => {
+        Detail::Measure { unit, positive, of: _, of_procedure: _, disturbs } => {
             head.push_str(&format!(" in {}{of}", if unit.symbol().is_empty() { "1" } else { unit.symbol() }));
             clauses.extend(positive.as_ref().map(|side| format!("positive \"{side}\"")));
             clauses.extend(disturbs.as_ref().map(|(_, limit)| format!("disturbs when changed {limit}")));
@@ -72,7 +72,12 @@ fn detail(resolved: &Resolved, term: &Term, head: &mut String, clauses: &mut Vec
             clauses.extend(judged.then(|| "judged by a person".to_string()));
             clauses.extend(asked(question));
         }
-        Detail::Choice { question, values } => {
+        Detail::Choice { question, values, of: _, places } => {
+            if places.is_empty() {
+                head.push_str(&of);
+            } else {
+                head.push_str(&format!(" of {}", names(resolved, places)));
+            }
             clauses.push(format!("one of {}", names(resolved, values)));
             clauses.extend(asked(question));
         }

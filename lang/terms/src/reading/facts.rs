@@ -38,8 +38,14 @@ pub fn scope_own(resolved: &Resolved, scope: &Scope) -> String {
     }
     if !scope.chosen.is_empty() {
         let name = |term: TermId| resolved.vocabulary.name(term);
-        let chosen: Vec<String> =
-            scope.chosen.iter().map(|(choice, value)| format!("{} is {}", name(*choice), name(*value))).collect();
+        let chosen: Vec<String> = scope
+            .chosen
+            .iter()
+            .map(|(choice, of, value)| {
+                let of = of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+                format!("{}{of} is {}", name(*choice), name(*value))
+            })
+            .collect();
         words.push(format!("where {}", chosen.join(" and ")));
     }
     words.join(" ")

@@ -84,8 +84,17 @@ pub fn entry(vocabulary: &Vocabulary, entry: &Entry) -> String {
             }
             text
         }
-        Entry::Chosen { choice, value, yes } => {
-            format!("given {}{} is {}", if *yes { "" } else { "not " }, name(*choice), name(*value))
+        Entry::Chosen { choice, of, value, yes } => {
+            let of = of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+            format!("given {}{}{of} is {}", if *yes { "" } else { "not " }, name(*choice), name(*value))
+        }
+        Entry::InHand { procedure, of } => {
+            let of = of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+            format!("in hand {}{of}", name(*procedure))
+        }
+        Entry::MeasuredValue { measure, procedure, of, reading } => {
+            let of = of.map_or_else(String::new, |of| format!(" of {}", name(of)));
+            format!("measured {} of {}{of} {reading}", name(*measure), name(*procedure))
         }
         Entry::Placed { what, subject, place: (placing, zone) } => {
             format!("given {} {} {} {}", name(*subject), name(*what), placing.word(), name(*zone))

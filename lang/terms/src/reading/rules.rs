@@ -65,6 +65,7 @@ fn ends_in_condition(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
         | ConclusionKind::Forbid(_)
+        | ConclusionKind::Set(_)
         | ConclusionKind::Ask(_)
         | ConclusionKind::Warn(_)
         | ConclusionKind::Off { .. }
@@ -86,6 +87,7 @@ fn is_sentence(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Forbid(_)
         | ConclusionKind::Allow { .. }
         | ConclusionKind::Hold { .. }
+        | ConclusionKind::Set(_)
         | ConclusionKind::Ask(_)
         | ConclusionKind::Warn(_)
         | ConclusionKind::Off { .. } => false,

@@ -2,7 +2,7 @@
 
 use super::facts::list_complete;
 use super::{names, source_name, with_of};
-use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Resolved, Verdict};
+use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Resolved, ValueExpect, Verdict};
 use crate::vocabulary::TermId;
 
 /// An expectation in the words of the language, without `expect`.
@@ -57,6 +57,9 @@ impl Expected<'_> {
                 Some(self.duty_name(duty))
             }
             ExpectKind::Before(first, _) => Some(self.with_of(first.0, first.1)),
+            ExpectKind::Value { measure, procedure, of, .. } => {
+                Some(format!("{} of {}", self.name(*measure), self.with_of(*procedure, *of)))
+            }
             ExpectKind::Silent { sensor: part, .. }
             | ExpectKind::Touched { part, .. }
             | ExpectKind::Off { system: part, .. } => Some(self.name(*part).to_string()),
@@ -90,6 +93,24 @@ impl Expected<'_> {
                     text.push_str(&format!(" in the words \"{words}\""));
                 }
                 text
+            }
+            ExpectKind::Value { verdict, by, .. } => {
+                let verdict = match verdict {
+                    ValueExpect::Given(value, None) => value.to_string(),
+                    ValueExpect::Given(value, Some(limited)) => format!("{value}, {}", limited.written),
+                    ValueExpect::Within => "within".to_string(),
+                    ValueExpect::Outside => "outside".to_string(),
+                    ValueExpect::CannotSay => "cannot say".to_string(),
+                    ValueExpect::Conflict => "conflict".to_string(),
+                    ValueExpect::Open(on) => self.open(on.as_deref()),
+                    ValueExpect::CannotBeSet => "cannot be set".to_string(),
+                    ValueExpect::Absent => "absent".to_string(),
+                };
+                let by = by.as_ref().map_or_else(String::new, |rules| {
+                    let rules: Vec<String> = rules.iter().map(|rule| format!("\"{rule}\"")).collect();
+                    format!(" by {}", rules.join(", "))
+                });
+                format!("{verdict}{by}")
             }
             ExpectKind::Met { duty: _, yes } => format!("{}met", not(*yes)),
             ExpectKind::Held { duty: _, yes } => format!("{}held", not(*yes)),
@@ -155,7 +176,7 @@ impl Expected<'_> {
             FactName::WorkComplete => "work is complete".to_string(),
             FactName::Equipped(term) => format!("equipped with {}", self.name(*term)),
             FactName::Condition(condition, of) => self.with_of(*condition, *of),
-            FactName::Choice(choice) => self.name(*choice).to_string(),
+            FactName::Choice(choice, of) => self.with_of(*choice, *of),
             FactName::Measure { measure, of, change } => {
                 format!("{}{}", if *change { "change in " } else { "" }, self.with_of(*measure, *of))
             }
@@ -177,6 +198,7 @@ impl Expected<'_> {
                 format!("what {} section \"{section}\" leaves open", source_name(self.resolved, *source))
             }
             FactName::LeftOpen(source, None) => format!("what {} leaves open", source_name(self.resolved, *source)),
+            FactName::WhichPlace(key) => format!("which {} counts", self.name(*key)),
             FactName::Order => "order".to_string(),
             FactName::Complete(list, of) => list_complete(self.resolved, *list, *of),
         }

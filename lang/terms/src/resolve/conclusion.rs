@@ -71,6 +71,9 @@ impl<'a> Sentences<'a> {
                 let duty = self.due(*what, every)?;
                 Ok(ConclusionKind::Hold { duty, until: self.condition(until)? })
             }
+            tree::ConclusionKind::Set { what, by, rows } => {
+                self.value(*what, *by, rows, every).map(ConclusionKind::Set)
+            }
             tree::ConclusionKind::Ask(text) => Ok(ConclusionKind::Ask(self.view.quoted(*text))),
             tree::ConclusionKind::Warn(text) => Ok(ConclusionKind::Warn(self.view.quoted(*text))),
             tree::ConclusionKind::UntilThen(range) => self.off(*range, &[], every),

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 use super::jobs::LineWord;
 use super::sentence::{Read, Sentences};
 use crate::quantity;
-use crate::resolved::{Entry, Happened, Judgement, When};
+use crate::resolved::{Entry, Happened, Judgement, Subject, When};
 use crate::unknown::a;
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -65,6 +65,7 @@ impl<'a> Sentences<'a> {
             LineWord::Given => self.given(cursor),
             LineWord::Judged => self.judged(cursor),
             LineWord::Done => self.done(cursor),
+            LineWord::InHand => self.in_hand(cursor),
             LineWord::Scan => self.scan(cursor),
             LineWord::New => self.quality_entry(cursor, true),
             LineWord::Old => self.quality_entry(cursor, false),
@@ -138,6 +139,7 @@ impl<'a> Sentences<'a> {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
                 };
+                self.not_asked(cursor, cursor.at, measure)?;
                 let reading = quantity::reading(cursor, self.wanted(measure, false)).map_err(Some)?;
                 happened.sizes.push((measure, reading));
             } else if let Some(cause) = self.because(cursor, &[what])? {
@@ -248,6 +250,10 @@ impl<'a> Sentences<'a> {
         let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
             return Err(None);
         };
+        if !change && self.is_of_procedure(measure) {
+            return self.measured_value(cursor, measure);
+        }
+        self.not_asked(cursor, first, measure)?;
         let of = self.of_one(cursor)?;
         self.check_of(cursor, first, measure, of.is_some())?;
         let reading = quantity::reading(cursor, self.wanted(measure, change)).map_err(Some)?;
@@ -285,6 +291,9 @@ impl<'a> Sentences<'a> {
             return Err(None);
         };
         if self.vocabulary.class(term) == Class::Choice {
+            let of = self.of_one(cursor)?;
+            self.check_of(cursor, first, term, of.is_some())?;
+            self.check_place(cursor, first, term, of.map(Subject::Term))?;
             if !cursor.take(known::IS) {
                 self.missed(cursor, "`is` and a value", &[]);
                 return Err(None);
@@ -293,7 +302,7 @@ impl<'a> Sentences<'a> {
                 return Err(None);
             };
             self.check_value(cursor, term, value, first)?;
-            return Ok(vec![Entry::Chosen { choice: term, value, yes }]);
+            return Ok(vec![Entry::Chosen { choice: term, of, value, yes }]);
         }
         let of = self.of_one(cursor)?;
         self.check_of(cursor, first, term, of.is_some())?;

@@ -5,7 +5,9 @@ use knockon_syntax::tree::Range;
 
 use super::sentence::{HAPPENINGS, Read, Sentences};
 use crate::phrases::Role;
-use crate::resolved::{DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, Verdict};
+use crate::resolved::{
+    DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict,
+};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
 use crate::words::known;
@@ -15,6 +17,8 @@ use crate::words::known;
 pub enum Target {
     /// A duty.
     Duty(DutyName),
+    /// A value of a procedure: the measure, the procedure, and what it is of.
+    Value(TermId, TermId, Option<TermId>),
     /// An operation on a part, perhaps in a zone of it.
     Operation(TermId, TermId, Option<TermId>),
     /// A sensor or part.
@@ -39,7 +43,7 @@ impl<'a> Sentences<'a> {
         let found = cursor.find(|vocabulary, meaning| {
             meaning.role == Role::Doing
                 || (matches!(meaning.role, Role::Name | Role::Alias)
-                    && (vocabulary.class(meaning.term) == Class::Procedure
+                    && (matches!(vocabulary.class(meaning.term), Class::Procedure | Class::Measure)
                         || PARTS.contains(&vocabulary.class(meaning.term))))
         });
         match found.map(|found| (found, self.vocabulary.class(found.meaning.term))) {
@@ -50,6 +54,11 @@ impl<'a> Sentences<'a> {
                     or.push(self.duty_named(cursor)?);
                 }
                 Ok(Target::Duty(DutyName { procedure, of, or }))
+            }
+            Some((_, Class::Measure)) => {
+                let measure = self.measure_of_procedure(cursor)?;
+                let (procedure, of) = self.duty_named(cursor)?;
+                Ok(Target::Value(measure, procedure, of))
             }
             Some((found, Class::Operation)) if found.meaning.role == Role::Doing => {
                 cursor.at += found.length;
@@ -99,6 +108,11 @@ impl<'a> Sentences<'a> {
     pub fn verdict(&mut self, cursor: &mut Cursor<'a>, target: Target, sources: &[Source]) -> Read<Vec<ExpectKind>> {
         match target {
             Target::Duty(duty) => self.duty_verdict(cursor, duty, sources),
+            Target::Value(measure, procedure, of) => {
+                let verdict = self.value_verdict(cursor, measure, sources)?;
+                let by = if cursor.word() == Some(known::BY) { Some(self.rules_named(cursor)?) } else { None };
+                Ok(vec![ExpectKind::Value { measure, procedure, of, verdict, by }])
+            }
             Target::Operation(operation, part, zone) => {
                 let verdict = if cursor.take(known::FORBIDDEN) {
                     Permitted::Forbidden
@@ -258,6 +272,53 @@ impl<'a> Sentences<'a> {
         Ok(all)
     }
 
+    /// `by "rule", "rule"`.
+    fn rules_named(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<String>> {
+        let mut rules = Vec::new();
+        cursor.take(known::BY);
+        while let Some(token) = cursor.take_kind(Tok::Text) {
+            rules.push(self.view.quoted(token));
+            if cursor.take_kind(Tok::Comma).is_none() {
+                return Ok(rules);
+            }
+        }
+        self.missed(cursor, "the name of a rule in quotes", &[]);
+        Err(None)
+    }
+
+    fn value_verdict(&mut self, cursor: &mut Cursor<'a>, measure: TermId, sources: &[Source]) -> Read<ValueExpect> {
+        if cursor.take_all(&[known::CANNOT, known::SAY]) {
+            return Ok(ValueExpect::CannotSay);
+        }
+        if cursor.take_all(&[known::CANNOT, known::BE, known::SET]) {
+            return Ok(ValueExpect::CannotBeSet);
+        }
+        let words = [
+            (known::WITHIN, ValueExpect::Within),
+            (known::OUTSIDE, ValueExpect::Outside),
+            (known::CONFLICT, ValueExpect::Conflict),
+            (known::ABSENT, ValueExpect::Absent),
+        ];
+        for (word, verdict) in words {
+            if cursor.take(word) {
+                return Ok(verdict);
+            }
+        }
+        if cursor.take(known::OPEN) {
+            return Ok(ValueExpect::Open(self.facts(cursor, sources)?));
+        }
+        if cursor.kind() != Some(Tok::Number) {
+            self.missed(cursor, "a value, within, outside, cannot say, conflict, open, cannot be set or absent", &[]);
+            return Err(None);
+        }
+        let value = crate::quantity::quantity(cursor, self.wanted(measure, false)).map_err(Some)?;
+        let limit = match cursor.take_kind(Tok::Comma) {
+            Some(_) => Some(self.limited(cursor, measure, value)?),
+            None => None,
+        };
+        Ok(ValueExpect::Given(value, limit))
+    }
+
     /// `because of SUBJECT HAPPENING`, if it stands here.
     fn because_of(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, Option<TermId>)>> {
         if cursor.take_kind(Tok::BecauseOf).is_none() {
@@ -376,6 +437,13 @@ impl<'a> Sentences<'a> {
             };
             return Ok(FactName::Codes(module));
         }
+        if cursor.take(known::WHICH) {
+            let key = self.term(cursor, "a choice", &[Class::Choice]);
+            return match key.filter(|_| cursor.take(known::COUNTS)) {
+                Some(key) => Ok(FactName::WhichPlace(key)),
+                None => Err(None),
+            };
+        }
         for (word, fact) in [
             (known::MODEL, FactName::Model),
             (known::BUILT, FactName::Built),
@@ -430,7 +498,7 @@ impl<'a> Sentences<'a> {
             let of = if cursor.take(known::OF) { self.term(cursor, "a part", PARTS) } else { None };
             return Ok(match self.vocabulary.class(term) {
                 Class::Measure => FactName::Measure { measure: term, of, change },
-                Class::Choice => FactName::Choice(term),
+                Class::Choice => FactName::Choice(term, of),
                 _ => FactName::Condition(term, of),
             });
         }

@@ -33,6 +33,7 @@ impl<'a> Sentences<'a> {
                 let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
                     return Err(None);
                 };
+                self.not_asked(cursor, cursor.at, measure)?;
                 let wanted = self.wanted(measure, false);
                 match quantity::limit(cursor, wanted) {
                     Some(limit) => happens.sizes.push((measure, limit.map_err(Some)?)),
@@ -81,6 +82,7 @@ impl<'a> Sentences<'a> {
         let Some(measure) = self.term(cursor, "a measure", &[Class::Measure]) else {
             return Err(None);
         };
+        self.not_asked(cursor, first, measure)?;
         let of = self.of_subject(cursor)?;
         self.check_of(cursor, first, measure, of.is_some())?;
         let wanted = self.wanted(measure, change);
@@ -102,7 +104,8 @@ impl<'a> Sentences<'a> {
     /// would be another fact than the one rules ask about.
     pub(super) fn check_of(&self, cursor: &Cursor<'a>, first: u32, term: TermId, has: bool) -> Read<()> {
         let needs = match &self.vocabulary.term(term).detail {
-            Detail::Procedure { of, .. } | Detail::Measure { of, .. } | Detail::Condition { of, .. } => *of,
+            Detail::Procedure { of, .. } | Detail::Measure { of, .. } => *of,
+            Detail::Condition { of, .. } | Detail::Choice { of, .. } => *of,
             _ => return Ok(()),
         };
         if needs == has {
@@ -126,6 +129,29 @@ impl<'a> Sentences<'a> {
             Problem::at(Code::WrongClass, self.view.span(cursor.since(first)), message, label)
                 .context(self.vocabulary.term(term).span, "declared here")
                 .help(help),
+        ))
+    }
+
+    /// A choice that is of named places is of no other.
+    pub(super) fn check_place(&self, cursor: &Cursor<'a>, first: u32, choice: TermId, of: Option<Subject>) -> Read<()> {
+        let (Detail::Choice { places, .. }, Some(Subject::Term(of))) = (&self.vocabulary.term(choice).detail, of)
+        else {
+            return Ok(());
+        };
+        if places.is_empty() || places.contains(&of) {
+            return Ok(());
+        }
+        let names: Vec<String> = places.iter().map(|&id| format!("`{}`", self.vocabulary.name(id))).collect();
+        let (choice, name) = (self.vocabulary.term(choice), self.vocabulary.name(of));
+        Err(Some(
+            Problem::at(
+                Code::NoSuchPlace,
+                self.view.span(cursor.since(first)),
+                format!("`{}` is not of `{name}`", choice.name),
+                "no place of it",
+            )
+            .context(choice.span, "declared here, with its places")
+            .help(format!("it is of {}; name one of them, or add the place to its declaration", names.join(", "))),
         ))
     }
 

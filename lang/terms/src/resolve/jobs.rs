@@ -31,6 +31,7 @@ pub(super) enum LineWord {
     Given,
     Judged,
     Done,
+    InHand,
     Scan,
     New,
     Old,
@@ -55,6 +56,7 @@ fn line_word(kind: Tok) -> LineWord {
         Tok::Given => LineWord::Given,
         Tok::Judged => LineWord::Judged,
         Tok::Done => LineWord::Done,
+        Tok::InHand => LineWord::InHand,
         Tok::Scan => LineWord::Scan,
         Tok::New => LineWord::New,
         Tok::Old => LineWord::Old,
@@ -167,6 +169,7 @@ impl<'a> Resolver<'a> {
                 | Tok::WorkIsComplete
                 | Tok::NothingElseCameOff
                 | Tok::LookedOver
+                | Tok::InHand
                 | Tok::NotHappened),
             ) => Some(line_word(kind)),
             Some(Tok::Not) => Some(LineWord::Given),

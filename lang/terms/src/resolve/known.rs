@@ -81,14 +81,13 @@ impl<'a> Sentences<'a> {
         };
         cursor.at += found.length;
         let term = found.meaning.term;
-        if self.vocabulary.class(term) == Class::Choice {
-            return Ok((Knowable::Choice(term), None));
-        }
+        self.not_asked(cursor, first, term)?;
         let asked = self.of_subject(cursor)?;
         self.check_of(cursor, first, term, asked.is_some())?;
         let of = asked.as_ref().map(|asked| asked.subject);
         let knowable = match self.vocabulary.class(term) {
             Class::Measure => Knowable::Measure { measure: term, of, change },
+            Class::Choice => Knowable::Choice(term, of),
             _ => Knowable::Condition(term, of),
         };
         Ok((knowable, asked))

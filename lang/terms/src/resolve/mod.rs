@@ -2,6 +2,7 @@
 //!
 //! Every item is resolved on its own; one that cannot be is reported and left out whole.
 
+mod cases;
 mod codes;
 mod conclusion;
 mod condition;
@@ -26,6 +27,7 @@ mod sources;
 mod subjects;
 mod tests;
 mod tied_circles;
+mod values;
 mod vehicle;
 
 use std::collections::BTreeMap;

@@ -175,16 +175,13 @@ fn about(condition: &Condition, variable: VariableId) -> bool {
             | Form::Related(subject, _, _)
             | Form::Read(subject)
             | Form::Code { module: subject, .. } => is(Some(*subject)),
-            Form::Measured { of, .. } | Form::Holds(_, of) => is(*of),
+            Form::Measured { of, .. } | Form::Holds(_, of) | Form::Chosen(_, of, _) => is(*of),
             Form::Due(duty) | Form::Done { duty, .. } => is(duty.of),
             Form::Quality(quality) => is(Some(quality.subject)),
             Form::NotKnown(knowable) => is(knowable.subject()),
-            Form::ModelYear(_)
-            | Form::Built(_)
-            | Form::Dated(_)
-            | Form::Chosen(..)
-            | Form::WorkComplete
-            | Form::EquipmentComplete => false,
+            Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
+                false
+            }
         },
     }
 }

@@ -143,14 +143,15 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
     Ok(scope)
 }
 
-/// `CHOICE is VALUE`.
-fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, TermId), Problem> {
+/// `CHOICE [of PLACE] is VALUE`.
+fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, Option<TermId>, TermId), Problem> {
     let (view, vocabulary) = (cursor.view, cursor.vocabulary);
     let first = cursor.at;
     let Some((choice, _)) = cursor.take_term(|class| class == Class::Choice) else {
         let run = unknown::run_at(view, cursor.at, cursor.end);
         return Err(unknown::phrase(view, vocabulary, run, "a choice", &|_, class| class == Class::Choice));
     };
+    let of = place(cursor, first, choice)?;
     if !cursor.take(known::IS) {
         return Err(Problem::at(
             Code::UnexpectedWord,
@@ -165,7 +166,7 @@ fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, TermId), Problem> {
         _ => Vec::new(),
     };
     match cursor.take_term(|class| class == Class::Value) {
-        Some((value, _)) if values.contains(&value) => Ok((choice, value)),
+        Some((value, _)) if values.contains(&value) => Ok((choice, of, value)),
         Some((value, _)) => {
             let names: Vec<String> = values.iter().map(|&id| format!("`{}`", vocabulary.name(id))).collect();
             Err(Problem::at(
@@ -182,6 +183,36 @@ fn chosen(cursor: &mut Cursor<'_>) -> Result<(TermId, TermId), Problem> {
             Err(unknown::phrase(view, vocabulary, run, "a value", &|id, _| values.contains(&id)))
         }
     }
+}
+
+/// The place a choice is of, where it is of one.
+fn place(cursor: &mut Cursor<'_>, first: u32, choice: TermId) -> Result<Option<TermId>, Problem> {
+    let (view, vocabulary) = (cursor.view, cursor.vocabulary);
+    let Detail::Choice { of: has_of, places, .. } = &vocabulary.term(choice).detail else { return Ok(None) };
+    let of = match cursor.take(known::OF) {
+        true => cursor.take_term(Class::is_part).map(|(part, _)| part),
+        false => None,
+    };
+    if of.is_some() == *has_of && of.is_none_or(|of| places.is_empty() || places.contains(&of)) {
+        return Ok(of);
+    }
+    let name = vocabulary.name(choice);
+    let help = match (has_of, places.as_slice()) {
+        (false, _) => format!("write `where {name} is` and a value"),
+        (true, []) => format!("write `where {name} of PART is` and a value"),
+        (true, places) => {
+            let names: Vec<String> = places.iter().map(|&id| format!("`{}`", vocabulary.name(id))).collect();
+            format!("write `where {name} of PLACE is` and a value; its places are {}", names.join(", "))
+        }
+    };
+    Err(Problem::at(
+        Code::NoSuchPlace,
+        view.span(cursor.since(first)),
+        format!("of which place is `{name}` meant?"),
+        "no place of it is named here",
+    )
+    .context(vocabulary.term(choice).span, "declared here")
+    .help(help))
 }
 
 impl<'a> Resolver<'a> {
@@ -218,11 +249,10 @@ impl<'a> Resolver<'a> {
             }
             Err(problem)
         };
-        let two = scope
-            .chosen
-            .iter()
-            .find(|(choice, value)| scope.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
-        if let Some((choice, _)) = two {
+        let two = scope.chosen.iter().find(|(choice, of, value)| {
+            scope.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
+        });
+        if let Some((choice, _, _)) = two {
             return empty(format!("`{}` has exactly one value", self.vocabulary.name(*choice)), None, "value");
         }
         let mut outer = scope.parent;
@@ -260,11 +290,10 @@ impl<'a> Resolver<'a> {
                     "dates",
                 );
             }
-            let other = scope
-                .chosen
-                .iter()
-                .find(|(choice, value)| above.chosen.iter().any(|(other, theirs)| other == choice && theirs != value));
-            if let Some((choice, _)) = other {
+            let other = scope.chosen.iter().find(|(choice, of, value)| {
+                above.chosen.iter().any(|(other, at, theirs)| other == choice && at == of && theirs != value)
+            });
+            if let Some((choice, _, _)) = other {
                 let name = self.vocabulary.name(*choice);
                 return empty(format!("`{name}` has another value in the scope around"), Some(above), "value");
             }

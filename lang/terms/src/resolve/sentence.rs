@@ -277,6 +277,9 @@ impl<'a> Sentences<'a> {
             }
             Class::Choice => {
                 self.term(cursor, "a choice", &[Class::Choice]);
+                let of = self.of_subject(cursor)?;
+                self.check_of(cursor, first, term, of.is_some())?;
+                self.check_place(cursor, first, term, of.as_ref().map(|asked| asked.subject))?;
                 if !cursor.take(known::IS) {
                     self.missed(cursor, "`is` and a value", &[]);
                     return Err(None);
@@ -285,7 +288,10 @@ impl<'a> Sentences<'a> {
                     return Err(None);
                 };
                 self.check_value(cursor, term, value, first)?;
-                Ok(self.whole(cursor, first, Form::Chosen(term, value)))
+                let subject = of.as_ref().map(|asked| asked.subject);
+                let span = self.view.span(cursor.since(first));
+                let sentence = Condition::Sentence(Form::Chosen(term, subject, value), span);
+                Ok(Piece::Whole(of.map_or(sentence.clone(), |asked| wrap(&asked, sentence))))
             }
             Class::Procedure => self.procedure_sentence(cursor, first),
             Class::Event | Class::Operation | Class::Finding => {

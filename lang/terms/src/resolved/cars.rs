@@ -22,7 +22,7 @@ pub struct Scope {
     /// Equipped with all of these.
     pub equipped: Vec<TermId>,
     /// Each of these choices has this value.
-    pub chosen: Vec<(TermId, TermId)>,
+    pub chosen: Vec<(TermId, Option<TermId>, TermId)>,
     /// Where it was written.
     pub span: Option<Span>,
 }

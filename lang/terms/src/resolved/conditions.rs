@@ -171,8 +171,8 @@ pub enum Form {
     Dated(Span2<Date>),
     /// A condition holds.
     Holds(TermId, Option<Subject>),
-    /// A choice has a value.
-    Chosen(TermId, TermId),
+    /// A choice, perhaps of a place, has a value.
+    Chosen(TermId, Option<Subject>, TermId),
     /// The part that came off, or the one that goes on, has a quality.
     Quality(Quality),
     /// A procedure is due.
@@ -230,7 +230,7 @@ pub enum Knowable {
     /// A condition.
     Condition(TermId, Option<Subject>),
     /// A choice.
-    Choice(TermId),
+    Choice(TermId, Option<Subject>),
     /// Whether something happened.
     Happens(Happens),
 }
@@ -240,9 +240,9 @@ impl Knowable {
     pub fn subject(&self) -> Option<Subject> {
         match self {
             Knowable::Equipped(subject) => Some(*subject),
-            Knowable::Measure { of, .. } | Knowable::Condition(_, of) => *of,
+            Knowable::Measure { of, .. } | Knowable::Condition(_, of) | Knowable::Choice(_, of) => *of,
             Knowable::Happens(happens) => happens.subject,
-            Knowable::ModelYear | Knowable::Built | Knowable::Choice(_) => None,
+            Knowable::ModelYear | Knowable::Built => None,
         }
     }
 }

@@ -45,7 +45,6 @@ pub enum Judgement {
 
 /// What an entry of a job says.
 #[derive(Clone, Debug, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "a job has few lines, and each is looked at once")]
 pub enum Entry {
     /// The vehicle.
     Vehicle {
@@ -97,6 +96,24 @@ pub enum Entry {
         /// The reading.
         reading: Reading,
     },
+    /// A procedure is in hand.
+    InHand {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+    },
+    /// A value of a procedure, measured.
+    MeasuredValue {
+        /// The measure.
+        measure: TermId,
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// The reading.
+        reading: Reading,
+    },
     /// A condition, or a person's judgement of it.
     Holds {
         /// The condition.
@@ -114,6 +131,8 @@ pub enum Entry {
     Chosen {
         /// The choice.
         choice: TermId,
+        /// Of which place.
+        of: Option<TermId>,
         /// The value.
         value: TermId,
         /// Has it, or has not.

@@ -8,6 +8,7 @@ mod rules;
 mod source_order;
 mod sources;
 mod tests;
+mod values;
 
 pub use cars::*;
 pub use codes::*;
@@ -17,6 +18,7 @@ pub use rules::*;
 pub use source_order::*;
 pub use sources::*;
 pub use tests::*;
+pub use values::*;
 
 use knockon_text::Span;
 

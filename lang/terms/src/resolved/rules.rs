@@ -2,7 +2,7 @@
 
 use knockon_text::Span;
 
-use super::{Citation, Condition, Duty, Happens, ScopeId, Subject, Variable, VariableId};
+use super::{Citation, Condition, Duty, Happens, ScopeId, Subject, Value, Variable, VariableId};
 use crate::vocabulary::TermId;
 
 /// An operation that is forbidden or allowed.
@@ -80,6 +80,8 @@ pub enum ConclusionKind {
         /// Up to where.
         limit: Option<Condition>,
     },
+    /// A value of a procedure.
+    Set(Value),
     /// A duty is held until a condition holds.
     Hold {
         /// What.

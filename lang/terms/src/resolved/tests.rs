@@ -1,8 +1,9 @@
 //! Tests: what is supposed and what is expected.
 
+use knockon_measure::Quantity;
 use knockon_text::Span;
 
-use super::{Line, List, SourceId};
+use super::{Line, List, SetValue, SourceId};
 use crate::vocabulary::TermId;
 
 /// A test: one case, or one for each row of its table.
@@ -66,6 +67,28 @@ pub enum Verdict {
     Absent,
 }
 
+/// What a test may say of a value of a procedure.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "a test has few expectations, and each is looked at once")]
+pub enum ValueExpect {
+    /// It is this, with this limit where one is named.
+    Given(Quantity, Option<SetValue>),
+    /// Everything measured is within the limit.
+    Within,
+    /// Something measured is outside.
+    Outside,
+    /// Something measured is neither, and nothing is outside.
+    CannotSay,
+    /// Sources give different values.
+    Conflict,
+    /// Open, turning on exactly these facts where any are named.
+    Open(Option<Vec<FactName>>),
+    /// It cannot be set here.
+    CannotBeSet,
+    /// No value is given.
+    Absent,
+}
+
 /// The verdict on an operation a test may name.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Permitted {
@@ -99,7 +122,7 @@ pub enum FactName {
     /// A condition.
     Condition(TermId, Option<TermId>),
     /// A choice.
-    Choice(TermId),
+    Choice(TermId, Option<TermId>),
     /// The codes of a module.
     Codes(TermId),
     /// A measure or its change.
@@ -142,6 +165,8 @@ pub enum FactName {
     Reading(SourceId, Option<String>),
     /// What a place of a text leaves open.
     LeftOpen(SourceId, Option<String>),
+    /// At which of its places a choice or measure counts.
+    WhichPlace(TermId),
     /// Whether something was done before or after something happened.
     Order,
     /// Whether a list is complete.
@@ -161,7 +186,21 @@ pub struct DutyName {
 
 /// What a test expects.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "a test has few expectations, and each is looked at once")]
 pub enum ExpectKind {
+    /// A value of a procedure.
+    Value {
+        /// The measure.
+        measure: TermId,
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// What it is.
+        verdict: ValueExpect,
+        /// By exactly these rules, where any are named.
+        by: Option<Vec<String>>,
+    },
     /// A duty's verdict.
     Duty {
         /// The duty.

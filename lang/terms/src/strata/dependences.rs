@@ -60,6 +60,7 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow { .. }
                 | ConclusionKind::Hold { .. }
+                | ConclusionKind::Set(_)
                 | ConclusionKind::Ask(_)
                 | ConclusionKind::Warn(_)
                 | ConclusionKind::Off { .. }
