@@ -175,7 +175,6 @@ pub struct OperationForm {
     pub(super) name: String,
     pub(super) operation: String,
     pub(super) part: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) zone: Option<String>,
     pub(super) concerns_this_job: bool,
     pub(super) verdict: &'static str,
