@@ -23,6 +23,8 @@ LEVELS = ["nothing", "not needed", "silent", "advised", "conflict", "required"]
 STANDINGS = {"maker statement": "maker", "workshop text": "maker", "common practice": "practice",
              "shop policy": "policy"}
 MOST_WAYS = 400
+# How far a condition names causes: see `ways_of`.
+NOT, BEHIND, EVENTS = range(3)
 
 
 class TooLarge(Exception):
@@ -440,12 +442,13 @@ class Encoder:
         return None, None
 
     def ways_of(self, form, that, binder):
-        """Every way a condition may hold: literals, events it names, events behind it, and whether it names any."""
+        """Every way a condition may hold: literals, events it names, events behind it, and how far it names causes:
+        NOT, by what a class does under a number (BEHIND), or by events (EVENTS)."""
         kind = form[0]
         if kind == "and":
-            found = [([], [], [], False)]
+            found = [([], [], [], NOT)]
             for part in form[1]:
-                found = [(a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] or b[3])
+                found = [(a[0] + b[0], a[1] + b[1], a[2] + b[2], max(a[3], b[3]))
                          for a in found for b in self.ways_of(part, that, binder)]
                 if len(found) > MOST_WAYS:
                     raise TooLarge
@@ -453,10 +456,10 @@ class Encoder:
         if kind == "or":
             return [way for part in form[1] for way in self.ways_of(part, that, binder)]
         if kind == "event":
-            return [([f"occurs({quoted(form[1])})"], [quoted(form[1])], [], True)] if form[1] in self.events else []
+            return [([f"occurs({quoted(form[1])})"], [quoted(form[1])], [], EVENTS)] if form[1] in self.events else []
         if kind in ("happens", "is", "due"):
             return self.ways_of_subject(form, that, binder)
-        return [([f"true({self.truth(form, that)})"], [], [], False)]
+        return [([f"true({self.truth(form, that)})"], [], [], NOT)]
 
     def ways_of_subject(self, form, that, binder):
         subject = form[2] if form[0] == "due" else form[1]
@@ -466,31 +469,31 @@ class Encoder:
             return self.ways_of_one(form, that if subject[0] == "that" else subject[1])
         if subject[0] == "any":
             names = [that] if form is binder else self.places(subject)
-            return [([self.inside(subject, name)] + literals, named, behind, names_any)
-                    for name in names for literals, named, behind, names_any in self.ways_of_one(form, name)]
+            return [([self.inside(subject, name)] + literals, named, behind, naming)
+                    for name in names for literals, named, behind, naming in self.ways_of_one(form, name)]
         node = self.truth(form, that)
         if subject[0] == "no":
-            return [([f"true({node})"], [], [], False)]
+            return [([f"true({node})"], [], [], NOT)]
         # `every` and `at least` name all the events that make them true.
         members = self.places(subject)
         if form[0] == "happens":
             every = [f'E : occurs(E), {self.inside(subject, name)}, E = {quoted(event)}'
                      for name in members for event in self.matching(name, form[2])]
-            return [([f"true({node})"], every, [], True)]
+            return [([f"true({node})"], every, [], EVENTS)]
         every = [f"E : touches(E,{quoted(name)}), {self.inside(subject, name)}" for name in members]
-        return [([f"true({node})"], [], every, False)]
+        return [([f"true({node})"], [], every, BEHIND)]
 
     def ways_of_one(self, form, place):
         if form[0] == "happens":
-            return [([f"occurs({quoted(event)})"], [quoted(event)], [], True)
+            return [([f"occurs({quoted(event)})"], [quoted(event)], [], EVENTS)
                     for event in self.matching(place, form[2])]
         if form[0] == "is" and form[2] == "touched":
-            return [([f"touches({quoted(event)},{quoted(place)})"], [], [quoted(event)], False)
+            return [([f"touches({quoted(event)},{quoted(place)})"], [], [quoted(event)], NOT)
                     for event, (_, on) in self.events.items() if on is not None and self.may_touch(on, place)]
         if form[0] == "is":
-            return [([f"states({way})", f"present({quoted(place)})"], [], [f"E : cause({way},E), E != stands"], False)
+            return [([f"states({way})", f"present({quoted(place)})"], [], [f"E : cause({way},E), E != stands"], NOT)
                     for way in self.state_ways.get((place, form[2]), [])]
-        return [([f"asks({way})", f"not defeated({way})"], [], [f"E : cause({way},E), E != stands"], False)
+        return [([f"asks({way})", f"not defeated({way})"], [], [f"E : cause({way},E), E != stands"], NOT)
                 for way in self.ask_ways.get((form[1], place), [])]
 
     def may_touch(self, on, place):
@@ -533,7 +536,7 @@ class Encoder:
             if rule["then"][0][0] == "waive what":
                 self.waive_what(rule, found, inside, unless)
                 continue
-            for literals, named, behind, names_any in found:
+            for literals, named, behind, naming in found:
                 for kind, what, place, after in self.conclusions(rule, that):
                     body = list(literals) + [inside]
                     if place in self.case["sensors"]:
@@ -542,10 +545,10 @@ class Encoder:
                     ended = "false" if kind == "waive" else "not true"
                     free = body + ([] if unless is None else [f"{ended}({unless})"])
                     head = {"require": "asks", "advise": "advises", "waive": "waives", "state": "states"}[kind]
-                    way = self.way(rule, named, behind, names_any, kind, what, place, after)
+                    way = self.way(rule, named, behind, naming, kind, what, place, after)
                     self.add(f"{head}({way}) :- {', '.join(free)}.")
                     if unless is not None and kind in ("require", "advise"):
-                        way = self.way(rule, named, behind, names_any, "excuse", what, place, None)
+                        way = self.way(rule, named, behind, naming, "excuse", what, place, None)
                         self.add(f"excuses({way}) :- {', '.join(body)}, true({unless}).")
                         if kind == "advise":
                             self.add(f"of_advice({way}).")
@@ -589,7 +592,7 @@ class Encoder:
             return [form[0], form[1], bare] if form[0] == "due" else [form[0], bare, form[2]]
         return [form[0], [self.instead(part, binder, that) for part in form[1]]] if form[0] == "and" else form
 
-    def way(self, rule, named, behind, names_any, kind, what, place, after):
+    def way(self, rule, named, behind, naming, kind, what, place, after):
         way = self.new()
         self.add(f"rule_of({way},{quoted(rule['name'])}). text_of({way},{quoted(rule['source'])}).")
         if kind == "state":
@@ -609,9 +612,11 @@ class Encoder:
             for event in named:
                 self.add(f"names({way},{event}) :- occurs({event}).")
             return way
-        if names_any:
+        if naming == EVENTS:
             self.add(f"naming({way}).")
-        for word, items in (("names", named), ("behind", [] if names_any else behind)):
+        if naming == BEHIND:
+            self.add(f"numbering({way}).")
+        for word, items in (("names", named), ("behind", [] if naming == EVENTS else behind)):
             for item in items:
                 if " : " in item:
                     head, body = item.split(" : ", 1)
