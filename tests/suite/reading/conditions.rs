@@ -93,13 +93,7 @@ impl Pen {
                 text
             }
             3 => {
-                let sided: Vec<String> = self
-                    .words
-                    .parts
-                    .iter()
-                    .filter(|part| !part.sides.is_empty())
-                    .map(|part| part.written[0].clone())
-                    .collect();
+                let sided = self.words.sided_parts();
                 if sided.is_empty() {
                     return self.sentence(said);
                 }

@@ -79,6 +79,13 @@ pub struct Words {
     pub sources: Vec<Cited>,
 }
 
+impl Words {
+    /// The names of the parts that have sides.
+    pub fn sided_parts(&self) -> Vec<String> {
+        self.parts.iter().filter(|part| !part.sides.is_empty()).map(|part| part.written[0].clone()).collect()
+    }
+}
+
 impl Pen {
     /// Declarations of all classes, relations at the end at times: they are read first all the same.
     pub fn declarations(&mut self) {
@@ -162,14 +169,7 @@ impl Pen {
         for at in 0..self.below(3) {
             let relation = self.words.relations.get(at).cloned().unwrap_or_default();
             let target = if sided && self.once_in(2) {
-                let all: Vec<String> = self
-                    .words
-                    .parts
-                    .iter()
-                    .filter(|part| !part.sides.is_empty())
-                    .map(|part| part.written[0].clone())
-                    .collect();
-                all.first().cloned()
+                self.words.sided_parts().into_iter().next()
             } else {
                 Some(self.single_part())
             };
