@@ -2,14 +2,14 @@
 
 use knockon_lang::syntax::{Tok, lex};
 use knockon_lang::terms::Vocabulary;
-use knockon_lang::text::neutral::is_hidden;
+use knockon_lang::text::neutral::hides;
 use knockon_lang::text::{Markup, Tag};
 
 use super::words;
 
 /// The same text in tagged runs; nothing where it could not be shown as it is.
 pub fn highlight(line: &str, vocabulary: &Vocabulary) -> Option<Markup> {
-    if line.chars().any(is_hidden) {
+    if hides(line) {
         return None;
     }
     let tokens = lex(line);

@@ -34,10 +34,15 @@ pub struct View<'a> {
 }
 
 impl<'a> View<'a> {
-    /// Looks up every token's word.
-    pub fn new(source: Text<'a>, vocabulary: &Vocabulary) -> View<'a> {
+    /// Gives every token's word its number, once for all stages: a word declared later keeps the number it has here.
+    pub fn new(source: Text<'a>, vocabulary: &mut Vocabulary) -> View<'a> {
         let tokens = &source.parsed.tokens;
-        let words = (0..tokens.len()).map(|index| vocabulary.words.find(tokens.text(source.text, index))).collect();
+        let words = (0..tokens.len())
+            .map(|index| match tokens.kind(index) {
+                Some(Tok::Text) => WordId::UNKNOWN,
+                _ => vocabulary.words.intern(tokens.text(source.text, index)),
+            })
+            .collect();
         View { source, words, lines: OnceCell::new() }
     }
 
@@ -87,8 +92,7 @@ impl<'a> View<'a> {
             if !out.is_empty() {
                 out.push(' ');
             }
-            // What the lexer takes as one token of several words is written with single spaces.
-            out.push_str(&self.text(token).split_whitespace().collect::<Vec<_>>().join(" "));
+            push_words(&mut out, self.text(token));
         }
         out
     }
@@ -102,7 +106,7 @@ impl<'a> View<'a> {
             if before.is_some_and(|before| before < start) {
                 out.push(' ');
             }
-            out.push_str(&self.text(token).split_whitespace().collect::<Vec<_>>().join(" "));
+            push_words(&mut out, self.text(token));
             before = Some(end);
         }
         out
@@ -111,6 +115,20 @@ impl<'a> View<'a> {
     /// The words of a range.
     pub fn words_of(&self, range: Range) -> &[WordId] {
         self.words.get(range.first as usize..range.end as usize).unwrap_or(&[])
+    }
+}
+
+/// Adds a token's text; what the lexer takes as one token of several words is written with single spaces.
+fn push_words(out: &mut String, text: &str) {
+    if !text.contains(char::is_whitespace) {
+        out.push_str(text);
+        return;
+    }
+    for (place, word) in text.split_whitespace().enumerate() {
+        if place > 0 {
+            out.push(' ');
+        }
+        out.push_str(word);
     }
 }
 

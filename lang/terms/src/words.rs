@@ -71,9 +71,13 @@ impl Default for Words {
 impl Words {
     /// The number of a word, given one if it is new.
     pub fn intern(&mut self, text: &str) -> WordId {
-        let next = self.ids.len() as u32;
         let folded = fold(text);
-        WordId(*self.ids.entry(folded.as_ref().into()).or_insert(next))
+        if let Some(&id) = self.ids.get(folded.as_ref()) {
+            return WordId(id);
+        }
+        let next = self.ids.len() as u32;
+        self.ids.insert(folded.as_ref().into(), next);
+        WordId(next)
     }
 
     /// The number of a word, [`WordId::UNKNOWN`] if it was never declared.

@@ -10,7 +10,8 @@ use std::borrow::Cow;
 /// Whether a character does not show, breaks lines where editors do not, or changes the reading
 /// direction. `\n` and `\t` are not hidden; `\r` is, so a lexer takes line ends before it asks.
 pub fn is_hidden(character: char) -> bool {
-    if character == '\n' || character == '\t' {
+    // Nearly every character of a text, so asked first.
+    if matches!(character, ' '..='~' | '\n' | '\t') {
         return false;
     }
     // C0, DEL and C1, the next-line U+0085 among them.
@@ -38,10 +39,16 @@ pub fn is_hidden(character: char) -> bool {
         )
 }
 
+/// Whether a text holds a character that [`is_hidden`].
+pub fn hides(text: &str) -> bool {
+    let plain = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n' | b'\t');
+    !text.as_bytes().iter().all(plain) && text.chars().any(is_hidden)
+}
+
 /// The text with every hidden character written as an escape such as `\u{202e}`. Text without any
 /// is handed back as it is.
 pub fn neutralise(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(is_hidden) {
+    if !hides(text) {
         return Cow::Borrowed(text);
     }
     let mut visible = String::with_capacity(text.len() + 16);

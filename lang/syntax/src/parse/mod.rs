@@ -33,7 +33,7 @@ mod tests;
 
 use chumsky::error::{EmptyErr, Rich};
 use chumsky::extra::SimpleState;
-use knockon_text::neutral::is_hidden;
+use knockon_text::neutral::hides;
 use knockon_text::{Code, FileId, Problem, Span};
 
 use crate::token::{Tok, Tokens, lex};
@@ -290,7 +290,7 @@ impl<'t> Reader<'t> {
                 }
                 _ => denials = 0,
             }
-            let hides = kind == Tok::Text && tokens.text(self.text, index).chars().any(is_hidden);
+            let hides = kind == Tok::Text && hides(tokens.text(self.text, index));
             if hides || matches!(kind, Tok::Bad | Tok::OpenText | Tok::ThousandsNumber) {
                 good = false;
                 self.problems.extend(report::bad_token(self.file, self.text, tokens, index));

@@ -1,6 +1,6 @@
 //! Cutting a text into tokens: what stands first on a line, and what an item begins with.
 
-use knockon_text::neutral::is_hidden;
+use knockon_text::neutral::hides;
 use logos::Logos;
 
 use super::Tok;
@@ -90,7 +90,7 @@ pub fn lex(text: &str) -> Tokens {
                 lexer = Tok::lexer(text);
                 lexer.bump(end as usize);
             }
-            Tok::Word if !lexer.slice().is_ascii() && lexer.slice().chars().any(is_hidden) => kind = Tok::Bad,
+            Tok::Word if hides(lexer.slice()) => kind = Tok::Bad,
             _ => {}
         }
         if kind == Tok::Bad

@@ -15,7 +15,7 @@ use head::{Head, RESERVED, Split, class_word, joins, misplaced, reserved, too_lo
 use crate::phrases::Role;
 use crate::unknown::a;
 use crate::unread::Unread;
-use crate::view::{Text, View};
+use crate::view::View;
 use crate::vocabulary::{Class, Detail, Happening, Term, TermId, Vocabulary};
 
 /// A tie said in a declaration: this part, this relation, that term.
@@ -35,36 +35,34 @@ pub struct DeclaredTie {
 
 /// Declares every term of all files; gives the ties said on the way.
 pub fn declare(
-    texts: &[Text<'_>],
+    views: &[View<'_>],
     vocabulary: &mut Vocabulary,
     unread: &mut Unread,
     problems: &mut Vec<Problem>,
 ) -> Vec<DeclaredTie> {
     let mut maker = Declarer { vocabulary, problems, ties: Vec::new(), overruled: Vec::new() };
-    for text in texts {
-        let mut sees = vec![false; texts.iter().map(|text| text.file.0 as usize + 1).max().unwrap_or(0)];
-        for file in text.sees {
+    let files = views.iter().map(|view| view.source.file.0 as usize + 1).max().unwrap_or(0);
+    for view in views {
+        let mut sees = vec![false; files];
+        for file in view.source.sees {
             if let Some(place) = sees.get_mut(file.0 as usize) {
                 *place = true;
             }
         }
-        maker.vocabulary.set_sees(text.file, sees);
+        maker.vocabulary.set_sees(view.source.file, sees);
     }
     // Relations first: their names may hold connecting words, and they end the names of other terms.
-    let all: Vec<(&Text<'_>, &Item, &tree::Declaration)> = texts.iter().flat_map(declarations).collect();
-    for (text, item, declaration) in &all {
+    let all: Vec<Declared<'_>> = views.iter().flat_map(declarations).collect();
+    for (view, item, declaration) in &all {
         if declaration.class == tree::Class::Relation {
-            let view = View::new(**text, maker.vocabulary);
-            maker.relation(&view, item, declaration);
+            maker.relation(view, item, declaration);
         }
     }
     // Then names, so that clauses may use terms declared further down or in other files.
     let mut declared = Vec::with_capacity(all.len());
-    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
-    for (text, item, declaration) in &all {
-        let view = views.iter().find(|view| view.source.file == text.file);
-        let head = view.and_then(|view| maker.name(view, item, declaration));
-        if let (None, Some(view), Some(&name)) = (&head, view, declaration.head.first()) {
+    for (view, item, declaration) in &all {
+        let head = maker.name(view, item, declaration);
+        if let (None, Some(&name)) = (&head, declaration.head.first()) {
             // A relation has no head of this kind and was read before.
             if declaration.class != tree::Class::Relation {
                 unread.add(&view.name(name));
@@ -74,12 +72,8 @@ pub fn declare(
     }
     // Other writings before all else that is said of terms, so that a declaration may name a term by them.
     for part in [Part::Writings, Part::Rest] {
-        let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, maker.vocabulary)).collect();
-        for ((text, _, declaration), head) in all.iter().zip(&declared) {
+        for ((view, _, declaration), head) in all.iter().zip(&declared) {
             let Some(head) = head else { continue };
-            let Some(view) = views.iter().find(|view| view.source.file == text.file) else {
-                continue;
-            };
             if !maker.overruled.contains(&view.span(head.name)) {
                 maker.clauses(view, declaration, head, part);
             }
@@ -90,18 +84,21 @@ pub fn declare(
     maker.ties
 }
 
-fn declarations<'a>(text: &'a Text<'a>) -> Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)> {
-    fn walk<'a>(text: &'a Text<'a>, items: &'a [Item], out: &mut Vec<(&'a Text<'a>, &'a Item, &'a tree::Declaration)>) {
+/// A declaration with the file it stands in.
+type Declared<'a> = (&'a View<'a>, &'a Item, &'a tree::Declaration);
+
+fn declarations<'a>(view: &'a View<'a>) -> Vec<Declared<'a>> {
+    fn walk<'a>(view: &'a View<'a>, items: &'a [Item], out: &mut Vec<Declared<'a>>) {
         for item in items {
             match &item.kind {
-                ItemKind::Declaration(declaration) => out.push((text, item, declaration)),
-                ItemKind::Scope(scope) => walk(text, &scope.items, out),
+                ItemKind::Declaration(declaration) => out.push((view, item, declaration)),
+                ItemKind::Scope(scope) => walk(view, &scope.items, out),
                 _ => {}
             }
         }
     }
     let mut out = Vec::new();
-    walk(text, &text.parsed.file.items, &mut out);
+    walk(view, &view.source.parsed.file.items, &mut out);
     out
 }
 

@@ -48,8 +48,8 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     let mut problems = Vec::new();
     let mut vocabulary = Vocabulary::default();
     let mut unread = Unread::new(texts);
-    let ties = declare(texts, &mut vocabulary, &mut unread, &mut problems);
-    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &vocabulary)).collect();
+    let views: Vec<View<'_>> = texts.iter().map(|text| View::new(*text, &mut vocabulary)).collect();
+    let ties = declare(&views, &mut vocabulary, &mut unread, &mut problems);
     let sources::Described { sources, names: source_names, scopes } =
         sources::sources(&views, &vocabulary, &mut unread, &mut problems);
     let facts = ties

@@ -1,6 +1,6 @@
 //! What is wrong with single characters and tokens, whatever item they stand in.
 
-use knockon_text::neutral::is_hidden;
+use knockon_text::neutral::{hides, is_hidden};
 use knockon_text::{Code, FileId, Problem, Span};
 
 use crate::token::{Tok, Tokens};
@@ -29,7 +29,7 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
             )
             .help(format!("write `{}` for one number, or put a space after the comma for two", shown.replace(',', ""))),
         ],
-        _ if shown.chars().any(is_hidden) => hidden(file, shown, start),
+        _ if hides(shown) => hidden(file, shown, start),
         _ if shown.chars().all(is_accent) => {
             // An accent has no width: it is shown with the letter it stands on.
             let before = text.get(..start as usize).and_then(|before| before.chars().next_back());
@@ -51,6 +51,9 @@ pub fn bad_token(file: FileId, text: &str, tokens: &Tokens, index: u32) -> Vec<P
 
 /// The characters of `text`, which begins at byte `start`, that do not show: one problem for each run.
 pub fn hidden(file: FileId, text: &str, start: u32) -> Vec<Problem> {
+    if !hides(text) {
+        return Vec::new();
+    }
     let mut runs: Vec<(usize, usize)> = Vec::new();
     for (at, character) in text.char_indices().filter(|&(_, character)| is_hidden(character)) {
         let end = at + character.len_utf8();
