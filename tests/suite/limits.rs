@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
+mod branches;
 mod grounding;
 mod never_less;
 

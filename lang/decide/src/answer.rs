@@ -32,6 +32,8 @@ pub struct Answer {
     pub operations: Vec<OperationVerdict>,
     /// Orders between duties.
     pub orders: Vec<Order>,
+    /// What follows from how that ends which is still to be carried out.
+    pub branches: Vec<Branch>,
     /// What is to be asked.
     pub questions: Vec<Question>,
     /// Questions that rules put.
@@ -350,6 +352,36 @@ pub struct Order {
     pub by: String,
     /// Whether it is certain that the order holds.
     pub certain: bool,
+}
+
+/// What follows if a procedure that is due ends in a certain way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Branch {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// How it ends; none for its being done at all.
+    pub outcome: Option<TermId>,
+    /// In words.
+    pub name: String,
+    /// What is then due, forbidden or held that is not so now.
+    pub follows: Vec<Follows>,
+    /// What follows from how that ends.
+    pub then: Vec<Branch>,
+}
+
+/// One thing that follows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Follows {
+    /// What, in words.
+    pub name: String,
+    /// What becomes of it, in words.
+    pub verdict: &'static str,
+    /// The facts that turns on, or what it is held until.
+    pub on: Vec<String>,
+    /// The rules that say so, with their citations.
+    pub by: Vec<(String, String)>,
 }
 
 /// Something to be asked.

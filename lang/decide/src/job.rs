@@ -37,6 +37,17 @@ pub struct DoneEntry {
     pub at: Option<When>,
 }
 
+/// How a procedure that is still to be carried out is taken to end: no line, and after all that is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ToCome {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// How it ends; none for its being done, however it ends.
+    pub outcome: Option<TermId>,
+}
+
 /// An answer to a yes-or-no question, with the line that gives it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Answered {
@@ -95,6 +106,8 @@ pub struct JobFacts {
     pub values: Vec<(ValueOf, Reading, usize)>,
     /// Procedures done.
     pub done: Vec<DoneEntry>,
+    /// What is taken to be done later.
+    pub to_come: Vec<ToCome>,
     /// Modules read.
     pub scans: Vec<(Scan, usize)>,
 }
@@ -168,6 +181,7 @@ impl JobFacts {
             in_hand: Vec::new(),
             values: Vec::new(),
             done: Vec::new(),
+            to_come: Vec::new(),
             scans: Vec::new(),
         };
         for (index, line) in job.lines.iter().enumerate() {

@@ -3,6 +3,7 @@
 //! The shape is described in `lang/reference/json.md`. Keys keep the order of the fields here. A field is
 //! never given another meaning within a version; fields may be added.
 
+mod branches;
 mod forms;
 mod job;
 mod scans;
@@ -48,6 +49,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         no_view,
         operations,
         orders,
+        branches,
         questions,
         asks,
         warnings,
@@ -73,6 +75,7 @@ pub fn answer(library: &Library, decided: &Decided, tool: (&str, &str)) -> Answe
         no_view: no_view.clone(),
         operations: operations.iter().map(|operation| former.operation(operation)).collect(),
         orders: orders.iter().map(|order| former.order(order)).collect(),
+        branches: branches.iter().map(|branch| former.branch(branch)).collect(),
         questions: questions.iter().map(question).collect(),
         asks: asks.iter().map(told).collect(),
         warnings: warnings.iter().map(told).collect(),

@@ -28,4 +28,4 @@ pub use job::JobFacts;
 pub use limits::limit_problems;
 
 pub use answer::Answer;
-pub use decide::{Decided, decide};
+pub use decide::{Decided, decide, decide_if};

@@ -1,5 +1,6 @@
 //! The answer in people's words, as tagged text.
 
+mod branches;
 mod values;
 
 use knockon_text::markup::{Markup, Tag};
@@ -83,6 +84,7 @@ pub fn answer(answer: &Answer) -> Markup {
     silences(&mut out, answer);
     no_view(&mut out, answer);
     orders(&mut out, answer);
+    branches::branches(&mut out, answer);
     came_off(&mut out, answer);
     questions(&mut out, answer);
     if answer.duties.is_empty() && answer.values.is_empty() && answer.silences.is_empty() && answer.limits.is_empty() {

@@ -1,8 +1,8 @@
 //! A load made ready for deciding: clauses and indexes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use knockon_terms::resolved::{ConclusionKind, Fact, Form, Resolved, Rule, RuleId, Source, SourceId};
+use knockon_terms::resolved::{ConclusionKind, Condition, Fact, Form, Resolved, Rule, RuleId, Source, SourceId};
 use knockon_terms::{TermId, Vocabulary};
 use knockon_text::Problem;
 
@@ -20,6 +20,8 @@ pub struct Library {
     stronger: BTreeMap<RuleId, Vec<RuleId>>,
     /// The zones some rule asks about.
     zones: Vec<TermId>,
+    /// For each procedure, the ends some rule's `when` asks about; none for its having been done at all.
+    ends: BTreeMap<TermId, BTreeSet<Option<TermId>>>,
 }
 
 impl Library {
@@ -54,7 +56,8 @@ impl Library {
             }
         }
         let zones = zones(&all);
-        (Library { resolved, clauses: all, rule_names, stronger, zones }, problems)
+        let ends = ends(&all);
+        (Library { resolved, clauses: all, rule_names, stronger, zones, ends }, problems)
     }
 
     /// The words.
@@ -109,6 +112,11 @@ impl Library {
         &self.zones
     }
 
+    /// The ends of a procedure that some rule's `when` asks about; none for its having been done at all.
+    pub fn ends_asked(&self, procedure: TermId) -> impl Iterator<Item = Option<TermId>> + '_ {
+        self.ends.get(&procedure).into_iter().flatten().copied()
+    }
+
     /// A number that changes when the library says something else; the order of files and items does not matter.
     pub fn digest(&self) -> u64 {
         self.resolved.digest
@@ -129,4 +137,29 @@ fn zones(clauses: &[Clause]) -> Vec<TermId> {
     zones.sort();
     zones.dedup();
     zones
+}
+
+/// The ends of procedures that `when` asks about.
+fn ends(clauses: &[Clause]) -> BTreeMap<TermId, BTreeSet<Option<TermId>>> {
+    fn within(condition: &Condition, ends: &mut BTreeMap<TermId, BTreeSet<Option<TermId>>>) {
+        match condition {
+            Condition::All(parts) | Condition::AnyOf(parts) => parts.iter().for_each(|part| within(part, ends)),
+            Condition::Not(inner) => within(inner, ends),
+            Condition::Quantified { body, .. } => within(body, ends),
+            Condition::Sentence(form, _) => note(form, ends),
+        }
+    }
+    fn note(form: &Form, ends: &mut BTreeMap<TermId, BTreeSet<Option<TermId>>>) {
+        if let Form::Done { duty, outcome, .. } = form {
+            ends.entry(duty.procedure).or_default().insert(*outcome);
+        }
+    }
+    let mut ends = BTreeMap::new();
+    for literal in clauses.iter().flat_map(|clause| &clause.literals) {
+        match literal {
+            Literal::Is(form, _) | Literal::IsNot(form, _) => note(form, &mut ends),
+            Literal::Quantified { body, .. } => within(body, &mut ends),
+        }
+    }
+    ends
 }

@@ -6,12 +6,14 @@ use knockon_decide::answer::{
 };
 use knockon_decide::atoms::Said;
 use knockon_decide::fact::{Domain, Fact};
-use knockon_decide::{Decided, decide};
+use knockon_decide::job::ToCome;
+use knockon_decide::{Decided, decide, decide_if};
 use knockon_measure::Date;
 use knockon_rules::Library;
 use knockon_terms::TermId;
 use knockon_terms::resolved::{
-    CaseKey, ConclusionKind, DutyName, Expect, ExpectKind, FactName, Job, Permitted, Test, Value, ValueExpect, Verdict,
+    CaseKey, ConclusionKind, DutyName, Ending, Expect, ExpectKind, FactName, Job, Permitted, Test, Value, ValueExpect,
+    Verdict,
 };
 use knockon_text::{Code, Problem};
 
@@ -50,7 +52,13 @@ pub fn run(library: &Library, test: &Test) -> TestResult {
         Ok(decided) => {
             for expect in &test.expects {
                 let checker = Checker { library, decided: &decided, test };
-                if let Some(found) = checker.wrong(expect) {
+                let found = match expect.ending {
+                    Some(ending) => {
+                        checker.not_to_come(ending).or_else(|| wrong_if(library, test, &job, expect, ending))
+                    }
+                    None => checker.wrong(expect),
+                };
+                if let Some(found) = found {
                     result.failures.push(
                         Problem::at(
                             Code::TestFailed,
@@ -67,6 +75,15 @@ pub fn run(library: &Library, test: &Test) -> TestResult {
     }
     result.passed = result.failures.is_empty();
     result
+}
+
+/// What is found instead once a procedure has ended so; nothing where the expectation holds.
+fn wrong_if(library: &Library, test: &Test, job: &Job, expect: &Expect, ending: Ending) -> Option<String> {
+    let Ending { procedure, of, outcome } = ending;
+    match decide_if(library, job, None, &[ToCome { procedure, of, outcome }]) {
+        Ok(decided) => Checker { library, decided: &decided, test }.wrong(expect),
+        Err(problems) => Some(problems.into_iter().map(|problem| problem.message).collect::<Vec<_>>().join("; ")),
+    }
 }
 
 /// A test with nothing expected, or that expects nothing of what no rule ever speaks of.
@@ -115,6 +132,21 @@ impl Checker<'_> {
 
     fn name(&self, term: TermId) -> &str {
         self.library.vocabulary().name(term)
+    }
+
+    /// Why how a procedure ends is no branch of this job; nothing where it is one.
+    fn not_to_come(&self, ending: Ending) -> Option<String> {
+        let is_way = |duty: &&DutyVerdict| duty.key().ways().any(|way| way == (ending.procedure, ending.of));
+        match self.answer().duties.iter().find(is_way) {
+            None => Some("it is not due, so how it ends is no branch of this job".to_string()),
+            Some(duty) if duty.verdict == Given::NotNeeded => {
+                Some("it is not needed, so how it ends is no branch of this job".to_string())
+            }
+            Some(duty) => match &duty.met {
+                Met::Yes(line) | Met::Unclear(line) => Some(format!("it was carried out already, {line}")),
+                Met::No => None,
+            },
+        }
     }
 
     /// What is found instead; nothing where the expectation holds.

@@ -40,7 +40,7 @@ known! {
     COMPLETE "complete", CONFLICT "conflict", ABSENT "absent", ADVISED "advised", ALLOWED "allowed", DATED "dated",
     DONE "done", DOWNWARDS "downwards", DUE "due", EITHER "either", ELSE "else", ENDED "ended", EQUIPMENT "equipment",
     EQUIPPED "equipped", EVERY "every", EVERYTHING "everything", FORBIDDEN "forbidden", FOUND "found", FROM "from",
-    GIVEN "given", HAPPENED "happened", HAS "has", HELD "held", HOW "how", HOLDS "holds", IN "in", IS "is", JUDGED "judged",
+    GIVEN "given", HAPPENED "happened", HAS "has", HELD "held", HOW "how", HOLDS "holds", IF "if", IN "in", IS "is", JUDGED "judged",
     LEAST "least", LEAVES "leaves", LIST "list", LOOKED "looked", LOOKING "looking", MEASURED "measured", MET "met", MODEL "model",
     MOST "most", NEEDED "needed", NO "no", NOT "not", NOTHING "nothing", OF "of", OFF "off", OFFERED "offered",
     ON "on", ONLY "only", OPEN "open", OR "or", ORDER "order", OUTSIDE "outside", OVER "over", PART "part", PER "per",

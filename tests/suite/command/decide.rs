@@ -149,6 +149,7 @@ fn json_holds_one_document_a_line_in_a_stable_order() {
                 "no_view",
                 "operations",
                 "orders",
+                "branches",
                 "questions",
                 "asks",
                 "warnings",

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
-    Case, Codes, ConclusionKind, Condition, Domain, Entry, ExpectKind, FactKind, FactName, Form, Knowable, List,
-    Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom,
+    Case, Codes, ConclusionKind, Condition, Domain, Ending, Entry, ExpectKind, FactKind, FactName, Form, Knowable,
+    List, Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -140,6 +140,11 @@ variants! {
         ExpectKind::CameOffOpen => "what came off open",
         ExpectKind::Offered(_) => "offered",
         ExpectKind::NothingElse => "nothing else",
+    }
+    ENDINGS ending Option<Ending> {
+        None => "as it stands",
+        Some(Ending { outcome: None, .. }) => "done",
+        Some(Ending { outcome: Some(_), .. }) => "ended in",
     }
     VERDICTS verdict Verdict {
         Verdict::Required => "required",
@@ -295,7 +300,10 @@ impl Counted {
         }
         for test in &resolved.tests {
             test.lines.iter().for_each(|line| self.one("LINES", entry(&line.entry)));
-            test.expects.iter().for_each(|expected| self.expected(&expected.kind));
+            for expected in &test.expects {
+                self.one("ENDINGS", ending(&expected.ending));
+                self.expected(&expected.kind);
+            }
         }
     }
 

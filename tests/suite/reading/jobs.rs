@@ -174,12 +174,18 @@ impl Pen {
     }
 
     fn done_line(&mut self) -> String {
+        let (duty, end) = self.carried_out();
+        format!("{duty}{end}{}", self.at())
+    }
+
+    /// A procedure of one thing, and how it ended, at times.
+    fn carried_out(&mut self) -> (String, String) {
         let all: Vec<Procedure> = self.words.procedures.iter().chain(&self.words.concluded).cloned().collect();
         let Procedure { name, of, ends } = all[self.below(all.len())].clone();
         let of = if of { format!(" of {}", self.single_sensor()) } else { String::new() };
         let end =
             if ends.is_empty() || self.once_in(2) { String::new() } else { format!(" ended in {}", self.one(&ends)) };
-        format!("{name}{of}{end}{}", self.at())
+        (format!("{name}{of}"), end)
     }
 
     fn scan(&mut self) -> String {
@@ -215,8 +221,16 @@ impl Pen {
         }
         for _ in 0..1 + self.below(6) {
             let expected = self.expected();
-            self.line(&format!("expect {expected}"));
+            let ending = if self.once_in(8) { self.ending() } else { String::new() };
+            self.line(&format!("expect {expected}{ending}"));
         }
+    }
+
+    /// `if` and how a procedure ends.
+    fn ending(&mut self) -> String {
+        let (duty, end) = self.carried_out();
+        let end = if end.is_empty() { " done".to_string() } else { end };
+        format!(" if {duty}{end}")
     }
 
     /// A test with a row for each case, at times with two tables.

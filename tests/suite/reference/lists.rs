@@ -59,6 +59,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "allow",
             "hold",
             "before",
+            "branches",
             "until-then",
             "ask-and-warn",
             "unless",

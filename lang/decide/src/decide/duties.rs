@@ -197,6 +197,9 @@ impl Decider<'_> {
         if let Some(line) = of.and_then(|of| self.met_by_work(procedure, of, case)) {
             return Met::Yes(line);
         }
+        if self.job.to_come.iter().any(|entry| (entry.procedure, entry.of, entry.outcome) == (procedure, of, good)) {
+            return Met::Yes("taken to be carried out".to_string());
+        }
         let mut best = Met::No;
         for entry in self.job.done.iter().filter(|entry| entry.procedure == procedure && entry.of == of) {
             let line = self.naming.line(entry.line);

@@ -1,5 +1,6 @@
 //! Deciding: all stages of one job, from its lines to its answer.
 
+pub mod branches;
 mod chains;
 mod closing;
 mod duties;
@@ -21,7 +22,7 @@ use crate::atoms::{AtomId, Claim, Lit, Program, Said, VariableIndex};
 use crate::evaluate::{Evaluated, evaluate};
 use crate::fact::Fact;
 use crate::ground::{Grounded, Limit, ground};
-use crate::job::JobFacts;
+use crate::job::{JobFacts, ToCome};
 use crate::naming::Naming;
 use crate::proving::Prover;
 use crate::settle::{Outcomes, Settled, settle};
@@ -41,13 +42,31 @@ pub struct Decided {
 
 /// Decides a job by a library, as of a day (the job's own where none is given).
 pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decided, Vec<Problem>> {
-    let facts = JobFacts::new(job, library, as_of)?;
+    decide_if(library, job, as_of, &[])
+}
+
+/// Decides a job as it will stand if what is still to be carried out ends so.
+pub fn decide_if(
+    library: &Library,
+    job: &Job,
+    as_of: Option<Date>,
+    to_come: &[ToCome],
+) -> Result<Decided, Vec<Problem>> {
+    let mut facts = JobFacts::new(job, library, as_of)?;
+    facts.to_come.extend_from_slice(to_come);
     let scoped = JobProgram::new(library, facts.car.clone(), facts.as_of);
     let against = facts.against_texts(library, &scoped);
     if !against.is_empty() {
         return Err(against);
     }
-    let mut grounded = ground(library, &scoped, &facts);
+    let mut decided = decide_once(library, &scoped, facts);
+    branches::add(library, &scoped, &mut decided);
+    Ok(decided)
+}
+
+/// Decides a job without looking at what follows from how anything ends.
+fn decide_once(library: &Library, scoped: &JobProgram, facts: JobFacts) -> Decided {
+    let mut grounded = ground(library, scoped, &facts);
     let (evaluated, circle) = match evaluate(&grounded.program) {
         Some(evaluated) => (evaluated, false),
         None => {
@@ -59,7 +78,7 @@ pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decid
         let naming = Naming { library, job: &facts, events: &grounded.events };
         let mut decider = Decider {
             library,
-            scoped: &scoped,
+            scoped,
             job: &facts,
             grounded: &grounded,
             evaluated: &evaluated,
@@ -69,7 +88,7 @@ pub fn decide(library: &Library, job: &Job, as_of: Option<Date>) -> Result<Decid
         };
         decider.answer(circle)
     };
-    Ok(Decided { answer, job: facts, grounded, evaluated })
+    Decided { answer, job: facts, grounded, evaluated }
 }
 
 struct Decider<'a> {
@@ -114,6 +133,7 @@ impl Decider<'_> {
             no_view,
             operations,
             orders,
+            branches: Vec::new(),
             questions,
             asks: self.told(&Said::Question),
             warnings: self.told(&Said::Warn),

@@ -55,6 +55,14 @@ impl Grounder<'_> {
             }
             ways.push(self.out.program.all(lits));
         }
+        // What is still to come is after all that happened, and before none of it.
+        let comes = before.is_none()
+            && self.job.to_come.iter().any(|entry| {
+                entry.procedure == duty.procedure && entry.of == of && (outcome.is_none() || outcome == entry.outcome)
+            });
+        if comes {
+            ways.push(Lit::True);
+        }
         self.out.program.any(ways)
     }
 

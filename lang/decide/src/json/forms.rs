@@ -21,6 +21,7 @@ pub struct AnswerForm {
     pub(super) no_view: Vec<String>,
     pub(super) operations: Vec<OperationForm>,
     pub(super) orders: Vec<OrderForm>,
+    pub(super) branches: Vec<super::branches::BranchForm>,
     pub(super) questions: Vec<QuestionForm>,
     pub(super) asks: Vec<ToldForm>,
     pub(super) warnings: Vec<ToldForm>,

@@ -200,6 +200,7 @@ pub fn job(library: &Library, job: &JobFacts) -> JobForm {
         in_hand,
         values,
         done,
+        to_come: _,
         scans,
     } = job;
     let equipment = |wanted: bool| {

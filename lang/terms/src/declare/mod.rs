@@ -169,7 +169,7 @@ impl Declarer<'_, '_> {
             self.problems.push(problem);
             return None;
         }
-        if let Some(before) = self.already(view, &full) {
+        if let Some(before) = self.already(view, &full, class) {
             let found = self.vocabulary.term(before);
             let (first, first_class) = (found.span, found.class);
             // Where the file of the first uses this one, it is the first that says the word again, and this
@@ -209,8 +209,9 @@ impl Declarer<'_, '_> {
         }))
     }
 
-    /// A term of this name that some file would see beside the new one.
-    pub(super) fn already(&self, view: &View<'_>, name: &str) -> Option<TermId> {
+    /// A term of this name that some file would see beside the new one. An outcome stands only after `ended in`, where
+    /// nothing else does: a check may end in `bent` although that is a finding too.
+    pub(super) fn already(&self, view: &View<'_>, name: &str, class: Class) -> Option<TermId> {
         let words: Vec<_> = name.split_whitespace().map(|word| self.vocabulary.words.find(word)).collect();
         let mut found = None;
         self.vocabulary.phrases.each(&words, |length, meanings| {
@@ -220,6 +221,7 @@ impl Declarer<'_, '_> {
                     .find(|meaning| {
                         let owner = self.vocabulary.term(meaning.term).span.file;
                         meaning.role == Role::Name
+                            && (self.vocabulary.class(meaning.term) == Class::Outcome) == (class == Class::Outcome)
                             && (self.vocabulary.sees(view.source.file, owner)
                                 || self.vocabulary.sees(owner, view.source.file))
                     })

@@ -22,7 +22,7 @@ impl Dump<'_> {
             dump.line(1, &format!("\"{}\"", test.name));
             dump.entries(&test.lines);
             for expect in &test.expects {
-                let words = reading::expect(dump.resolved, &expect.kind);
+                let words = reading::expect(dump.resolved, expect);
                 dump.line(2, &format!("expect {words}"));
             }
         });

@@ -150,7 +150,7 @@ impl File<'_> {
             lines.push(format!("suppose {}", jobs::line(&resolved.vocabulary, &line.entry)));
         }
         for expect in first.expects.iter().take(first.expects.len().saturating_sub(in_expects)) {
-            lines.push(format!("expect {}", tests::expect(resolved, &expect.kind)));
+            lines.push(format!("expect {}", tests::expect(resolved, expect)));
         }
         let mut rest = rows;
         while let Some(number) = rest.first().and_then(|test| test.row.as_ref()).map(|row| row.table) {

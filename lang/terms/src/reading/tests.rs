@@ -2,15 +2,20 @@
 
 use super::facts::list_complete;
 use super::{names, source_name, with_of};
-use crate::resolved::{DutyName, ExpectKind, FactName, Permitted, Resolved, ValueExpect, Verdict};
+use crate::resolved::{DutyName, Ending, Expect, ExpectKind, FactName, Permitted, Resolved, ValueExpect, Verdict};
 use crate::vocabulary::TermId;
 
 /// An expectation in the words of the language, without `expect`.
-pub fn expect(resolved: &Resolved, expected: &ExpectKind) -> String {
+pub fn expect(resolved: &Resolved, expected: &Expect) -> String {
+    let Expect { kind, ending, span: _ } = expected;
     let reader = Expected { resolved };
-    match reader.target(expected) {
-        Some(target) => format!("{target} {}", reader.verdict_on(expected)),
-        None => reader.verdict_on(expected),
+    let said = match reader.target(kind) {
+        Some(target) => format!("{target} {}", reader.verdict_on(kind)),
+        None => reader.verdict_on(kind),
+    };
+    match ending {
+        Some(ending) => format!("{said} if {}", reader.ending(*ending)),
+        None => said,
     }
 }
 
@@ -36,6 +41,12 @@ impl Expected<'_> {
 
     fn with_of(&self, name: TermId, of: Option<TermId>) -> String {
         with_of(self.resolved, name, of)
+    }
+
+    fn ending(&self, ending: Ending) -> String {
+        let Ending { procedure, of, outcome } = ending;
+        let how = outcome.map_or_else(|| "done".to_string(), |outcome| format!("ended in {}", self.name(outcome)));
+        format!("{} {how}", self.with_of(procedure, of))
     }
 
     fn duty_name(&self, duty: &DutyName) -> String {

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 use super::jobs::LineWord;
 use super::sentence::{Read, Sentences};
 use crate::quantity;
-use crate::resolved::{Entry, Happened, Judgement, Subject, When};
+use crate::resolved::{Ending, Entry, Happened, Judgement, Subject, When};
 use crate::unknown::a;
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -355,6 +355,23 @@ impl<'a> Sentences<'a> {
     }
 
     pub(super) fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
+        let Ending { procedure, of, outcome } = self.carried_out(cursor)?;
+        let at = self.at(cursor)?;
+        Ok(vec![Entry::Done { procedure, of, outcome, at }])
+    }
+
+    /// `PROCEDURE [of PART] ended in RESULT`, or `PROCEDURE [of PART] done`.
+    pub(super) fn ending(&mut self, cursor: &mut Cursor<'a>) -> Read<Ending> {
+        let ending = self.carried_out(cursor)?;
+        if ending.outcome.is_none() && !cursor.take(known::DONE) {
+            self.missed(cursor, "`ended in` and a result, or `done`", &[]);
+            return Err(None);
+        }
+        Ok(ending)
+    }
+
+    /// `PROCEDURE [of PART] [ended in RESULT]`.
+    fn carried_out(&mut self, cursor: &mut Cursor<'a>) -> Read<Ending> {
         let first = cursor.at;
         let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
             return Err(None);
@@ -371,8 +388,7 @@ impl<'a> Sentences<'a> {
         } else {
             None
         };
-        let at = self.at(cursor)?;
-        Ok(vec![Entry::Done { procedure, of, outcome, at }])
+        Ok(Ending { procedure, of, outcome })
     }
 }
 

@@ -113,7 +113,7 @@ impl<'a> Resolver<'a> {
                         match read {
                             Ok(kinds) => {
                                 let span = view.span(cell);
-                                case.expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+                                case.expects.extend(kinds.into_iter().map(|kind| Expect { kind, ending: None, span }));
                             }
                             Err(problem) => self.problems.push(problem),
                         }
@@ -156,12 +156,14 @@ impl<'a> Resolver<'a> {
         let mut reader = Sentences::new(view, self.vocabulary);
         let read = reader.reading(range, |reader, cursor| {
             let target = reader.target(cursor)?;
-            reader.verdict(cursor, target, self.sources)
+            let kinds = reader.verdict(cursor, target, self.sources)?;
+            let ending = if cursor.take(known::IF) { Some(reader.ending(cursor)?) } else { None };
+            Ok((kinds, ending))
         });
         match read {
-            Ok(kinds) => {
+            Ok((kinds, ending)) => {
                 let span = view.span(range);
-                expects.extend(kinds.into_iter().map(|kind| Expect { kind, span }));
+                expects.extend(kinds.into_iter().map(|kind| Expect { kind, ending, span }));
             }
             Err(problem) => self.problems.push(problem),
         }

@@ -46,8 +46,21 @@ pub enum Cell {
 pub struct Expect {
     /// What is expected.
     pub kind: ExpectKind,
+    /// If a procedure that is due ends so; as the job stands where none is named.
+    pub ending: Option<Ending>,
     /// Where it was written.
     pub span: Span,
+}
+
+/// How a procedure that is still to be carried out ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Ending {
+    /// The procedure.
+    pub procedure: TermId,
+    /// Of what.
+    pub of: Option<TermId>,
+    /// How it ends; none for its being done at all.
+    pub outcome: Option<TermId>,
 }
 
 /// A verdict a test may name.
