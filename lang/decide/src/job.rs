@@ -353,6 +353,7 @@ impl JobFacts {
                 .iter()
                 .flat_map(|((_, of, _), readings)| readings.iter().filter_map(move |(_, line)| Some(((*of)?, *line)))),
         );
+        let others = others.chain(self.modules_read());
         for (subject, line) in others {
             self.check_fitted(job, subject, line, vocabulary, problems);
         }
@@ -482,7 +483,16 @@ impl JobFacts {
         self.looked_over.get(&part).copied().or(self.looked_over_everything)
     }
 
-    /// Whether a term is fitted: what lines say, work listed on it, or a complete list that does not name it.
+    /// The modules that scans name, with their lines: what was read is there.
+    fn modules_read(&self) -> impl Iterator<Item = (TermId, usize)> + '_ {
+        self.scans.iter().flat_map(|(scan, line)| {
+            let named = scan.modules.iter().flatten().copied();
+            named.chain(scan.codes.iter().map(|code| code.module)).map(|module| (module, *line))
+        })
+    }
+
+    /// Whether a term is fitted: what lines say, work listed on it, what was done with it or read from it, or a complete
+    /// list that does not name it.
     pub fn fitted(&self, term: TermId, class: Class) -> Option<(bool, usize)> {
         if let Some(&known) = self.equipped.get(&term) {
             return Some(known);
@@ -490,6 +500,11 @@ impl JobFacts {
         let worked_on = self.happened.iter().find(|(happened, _)| happened.subject == Some(term));
         if let Some((_, line)) = worked_on {
             return Some((true, *line));
+        }
+        let done = self.done.iter().find(|entry| entry.of == Some(term)).map(|entry| entry.line);
+        let read = || self.modules_read().find(|(module, _)| *module == term).map(|(_, line)| line);
+        if let Some(line) = done.or_else(read) {
+            return Some((true, line));
         }
         match self.equipment_complete {
             Some(line) if class.is_equipment() => Some((false, line)),
