@@ -157,6 +157,7 @@ impl Dump<'_> {
                     DeclarationClause::JudgedByAPerson(token) => dump.token("JudgedByAPerson", *token),
                     DeclarationClause::EndsIn(ranges) => dump.ranges("EndsIn", ranges),
                     DeclarationClause::CarriedOutBy(ranges) => dump.ranges("CarriedOutBy", ranges),
+                    DeclarationClause::Concerns(ranges) => dump.ranges("Concerns", ranges),
                     DeclarationClause::OneOf(ranges) => dump.ranges("OneOf", ranges),
                     DeclarationClause::Doing(text) => dump.token("Doing", *text),
                     DeclarationClause::OnTheWay(text) => dump.token("OnTheWay", *text),

@@ -477,6 +477,9 @@ pub enum Tok {
     /// `carried out by`
     #[regex(r"carried[ \t]+out[ \t]+by", priority = 9, ignore(case))]
     CarriedOutBy,
+    /// `concerns`
+    #[token("concerns", ignore(case))]
+    Concerns,
     /// `one of`
     #[regex(r"one[ \t]+of", priority = 9, ignore(case))]
     OneOf,

@@ -148,6 +148,8 @@ pub enum DeclarationClause {
     EndsIn(Vec<Range>),
     /// `carried out by OPERATION [, OPERATION]`
     CarriedOutBy(Vec<Range>),
+    /// `concerns SENSOR [, SENSOR]`
+    Concerns(Vec<Range>),
     /// `one of A, B`
     OneOf(Vec<Range>),
     /// `doing "..."`

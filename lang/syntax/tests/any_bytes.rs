@@ -123,6 +123,7 @@ const PIECES: &[&str] = &[
     "counts as ",
     "ends in ",
     "carried out by ",
+    "concerns ",
     "ends inside ",
     "in the words ",
     "because ",

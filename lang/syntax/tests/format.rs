@@ -39,6 +39,7 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "JudgedByAPerson",
         "EndsIn",
         "CarriedOutBy",
+        "Concerns",
         "OneOf",
         "Doing",
         "OnTheWay",

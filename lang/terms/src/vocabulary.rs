@@ -153,6 +153,8 @@ pub enum Detail {
         outcomes: Vec<TermId>,
         /// The operations that are it: work of these on what it is of carries it out.
         carried_out_by: Vec<TermId>,
+        /// The sensors it is about where it is of none: who asks for it has spoken of them.
+        concerns: Vec<TermId>,
     },
     /// Of a relation.
     Relation {

@@ -308,7 +308,12 @@ impl Pen {
             } else {
                 String::new()
             };
-            self.item(&format!("procedure {name}{text}{outcomes}{work}"));
+            let concerns = if self.once_in(3) && !self.words.sensors.is_empty() {
+                format!(", concerns {}", self.single_sensor())
+            } else {
+                String::new()
+            };
+            self.item(&format!("procedure {name}{text}{outcomes}{work}{concerns}"));
             let procedure = Procedure { name, of, ends };
             if concluded { &mut self.words.concluded } else { &mut self.words.procedures }.push(procedure);
         }

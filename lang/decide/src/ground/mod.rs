@@ -411,7 +411,12 @@ impl Grounder<'_> {
                 _ => Vec::new(),
             }
         };
-        let sensors: BTreeSet<TermId> = conclusion.duty().subjects().iter().flat_map(of).collect();
+        let mut sensors: BTreeSet<TermId> = conclusion.duty().subjects().iter().flat_map(of).collect();
+        for (procedure, _) in conclusion.duty().ways() {
+            if let Detail::Procedure { concerns, .. } = &self.vocabulary.term(procedure).detail {
+                sensors.extend(concerns.iter().flat_map(|&sensor| self.vocabulary.members(sensor)));
+            }
+        }
         for sensor in sensors {
             let events: Vec<EventId> =
                 if conclusion.every_cause { self.touching(sensor) } else { conclusion.causes.clone() };

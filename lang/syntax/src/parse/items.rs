@@ -85,6 +85,7 @@ fn declaration<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Declaration
         token(Tok::JudgedByAPerson).map(DeclarationClause::JudgedByAPerson),
         just(Tok::EndsIn).ignore_then(list(phrase.clone())).map(DeclarationClause::EndsIn),
         just(Tok::CarriedOutBy).ignore_then(list(phrase.clone())).map(DeclarationClause::CarriedOutBy),
+        just(Tok::Concerns).ignore_then(list(phrase.clone())).map(DeclarationClause::Concerns),
         just(Tok::OneOf).ignore_then(list(phrase.clone())).map(DeclarationClause::OneOf),
         token(Tok::PutsOnAnotherPart).map(DeclarationClause::PutsOnAnotherPart),
         just(Tok::Doing).ignore_then(text()).map(DeclarationClause::Doing),

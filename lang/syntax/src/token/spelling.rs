@@ -151,6 +151,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::JudgedByAPerson => "judged by a person",
         Tok::EndsIn => "ends in",
         Tok::CarriedOutBy => "carried out by",
+        Tok::Concerns => "concerns",
         Tok::OneOf => "one of",
         Tok::PutsOnAnotherPart => "puts on another part",
         Tok::Doing => "doing",

@@ -103,8 +103,11 @@ impl Sheet<'_> {
             }
             7 => self.several("judged by a person"),
             8 => {
-                let words = if self.chance.once_in(3) { "carried out by" } else { "ends in" };
-                self.several(words);
+                match self.chance.below(4) {
+                    0 => self.several("carried out by"),
+                    1 => self.put("concerns"),
+                    _ => self.several("ends in"),
+                }
                 self.list(4, Self::name);
             }
             9 => {

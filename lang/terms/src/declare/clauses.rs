@@ -232,7 +232,9 @@ impl Declarer<'_, '_> {
                 matches!(class, Class::Event | Class::Finding | Class::Condition | Class::Choice)
             }
             DeclarationClause::JudgedByAPerson(_) => class == Class::Condition,
-            DeclarationClause::EndsIn(_) | DeclarationClause::CarriedOutBy(_) => class == Class::Procedure,
+            DeclarationClause::EndsIn(_) | DeclarationClause::CarriedOutBy(_) | DeclarationClause::Concerns(_) => {
+                class == Class::Procedure
+            }
             DeclarationClause::OneOf(_) => class == Class::Choice,
             DeclarationClause::Positive(_) | DeclarationClause::DisturbsWhenChanged(_) => class == Class::Measure,
             DeclarationClause::Makes(_) => class == Class::Maker,
@@ -344,6 +346,17 @@ impl Declarer<'_, '_> {
                     self.vocabulary.term_mut(term)
                 {
                     *carried_out_by = work;
+                }
+            }
+            DeclarationClause::Concerns(ranges) => {
+                let mut sensors = Vec::new();
+                for &range in ranges {
+                    if let Some((sensor, _)) = self.one_term(view, range, "a sensor", |class| class == Class::Sensor) {
+                        sensors.push(sensor);
+                    }
+                }
+                if let Some(Term { detail: Detail::Procedure { concerns, .. }, .. }) = self.vocabulary.term_mut(term) {
+                    *concerns = sensors;
                 }
             }
             DeclarationClause::OneOf(ranges) => {
@@ -480,6 +493,7 @@ fn clause_word(view: &View<'_>, clause: &DeclarationClause) -> (&'static str, Sp
         DeclarationClause::JudgedByAPerson(token) => ("judged by a person", view.span_of(*token)),
         DeclarationClause::EndsIn(ranges) => ("ends in", first(ranges)),
         DeclarationClause::CarriedOutBy(ranges) => ("carried out by", first(ranges)),
+        DeclarationClause::Concerns(ranges) => ("concerns", first(ranges)),
         DeclarationClause::OneOf(ranges) => ("one of", first(ranges)),
         DeclarationClause::Doing(text) => ("doing", view.span_of(*text)),
         DeclarationClause::OnTheWay(text) => ("on the way", view.span_of(*text)),
@@ -497,7 +511,7 @@ fn clauses_of(class: Class) -> String {
         Class::Part | Class::Module => ", and relations such as `mounted on`",
         Class::Condition => ", `asked as`, `judged by a person`",
         Class::Choice => ", `one of`, `asked as`",
-        Class::Procedure => ", `ends in`, `carried out by`",
+        Class::Procedure => ", `ends in`, `carried out by`, `concerns`",
         Class::Measure => ", `positive`, `disturbs when changed`",
         Class::Maker => ", `makes`",
         _ => "",

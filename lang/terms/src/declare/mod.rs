@@ -355,7 +355,9 @@ impl Declarer<'_, '_> {
             Class::Choice => {
                 Detail::Choice { question, values: Vec::new(), of: split.of.is_some(), places: Vec::new() }
             }
-            Class::Procedure => Detail::Procedure { of: has_of, outcomes: Vec::new(), carried_out_by: Vec::new() },
+            Class::Procedure => {
+                Detail::Procedure { of: has_of, outcomes: Vec::new(), carried_out_by: Vec::new(), concerns: Vec::new() }
+            }
             Class::Sensor => Detail::Sensor(Vec::new()),
             Class::Maker => Detail::Maker(Vec::new()),
             _ => Detail::None,

@@ -47,11 +47,13 @@ impl Dump<'_> {
                 lines.extend(asked(question));
             }
             Detail::Value(choice) => lines.push(format!("of {}", self.name(*choice))),
-            Detail::Procedure { of, outcomes, carried_out_by } => {
+            Detail::Procedure { of, outcomes, carried_out_by, concerns } => {
                 lines.extend(of.then(|| "of something".to_string()));
                 lines.extend((!outcomes.is_empty()).then(|| format!("ends in {}", self.names(outcomes))));
                 let work = self.names(carried_out_by);
                 lines.extend((!carried_out_by.is_empty()).then(|| format!("carried out by {work}")));
+                let sensors = self.names(concerns);
+                lines.extend((!concerns.is_empty()).then(|| format!("concerns {sensors}")));
             }
             Detail::Relation { along, disturbance, to: _ } => {
                 lines.extend(along.then(|| "passes along".to_string()));

@@ -81,11 +81,13 @@ fn detail(resolved: &Resolved, term: &Term, head: &mut String, clauses: &mut Vec
             clauses.push(format!("one of {}", names(resolved, values)));
             clauses.extend(asked(question));
         }
-        Detail::Procedure { of: _, outcomes, carried_out_by } => {
+        Detail::Procedure { of: _, outcomes, carried_out_by, concerns } => {
             head.push_str(&of);
             clauses.extend((!outcomes.is_empty()).then(|| format!("ends in {}", names(resolved, outcomes))));
             let work = names(resolved, carried_out_by);
             clauses.extend((!work.is_empty()).then(|| format!("carried out by {work}")));
+            let sensors = names(resolved, concerns);
+            clauses.extend((!sensors.is_empty()).then(|| format!("concerns {sensors}")));
         }
         Detail::Relation { along, disturbance, to } => {
             let to = to.map_or_else(String::new, |class| format!(" to {}", class.word()));

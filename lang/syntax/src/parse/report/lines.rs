@@ -197,6 +197,7 @@ fn lines_of(head: Tok) -> &'static [&'static str] {
             "asked as",
             "ends in",
             "carried out by",
+            "concerns",
             "doing",
             "on the way",
         ],
