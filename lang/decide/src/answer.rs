@@ -194,6 +194,9 @@ pub struct Reason {
     pub said: Said,
     /// Whether that is certain, or turns on open facts.
     pub certain: bool,
+    /// What was measured, answered or read that its condition rests on, where it is certain: beside the events, which
+    /// are told as causes.
+    pub rests_on: Vec<ChainStep>,
     /// The strength word.
     pub words: Option<String>,
     /// Whether it is due is left open, for this reason.

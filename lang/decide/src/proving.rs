@@ -1,11 +1,13 @@
 //! Proofs: for what is certain, the clauses that give it, down to lines and facts, as shared nodes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_proof::{Node, NodeId, ProofGraph, Step};
 
+use crate::answer::ChainStep;
 use crate::atoms::{AtomId, Claim, Program, Why};
 use crate::evaluate::Evaluated;
+use crate::fact::Fact;
 use crate::naming::Naming;
 
 /// How many nodes one answer's proofs may have.
@@ -62,6 +64,37 @@ impl<'a> Prover<'a> {
         self.known.get(&(atom, sign)).copied()
     }
 
+    /// What was measured, answered or read that something certain rests on, without what other rules conclude and what
+    /// happened: those have reasons of their own.
+    pub fn rests_on(&self, atom: AtomId) -> Vec<ChainStep> {
+        let mut steps = Vec::new();
+        let mut seen = BTreeSet::new();
+        let mut open: Vec<(AtomId, bool)> = self.needs(atom, true).map(|(needs, ..)| needs).unwrap_or_default();
+        open.reverse();
+        while let Some((here, sign)) = open.pop() {
+            if !seen.insert((here, sign)) {
+                continue;
+            }
+            match self.program.claim(here) {
+                Some(Claim::Leaf(variable, _)) => {
+                    let fact = self.program.variables.get(variable.0 as usize).map(|variable| &variable.fact);
+                    if let Some(by) = fact.filter(|fact| is_told(fact)).and_then(|fact| self.given_by(fact)) {
+                        let step = ChainStep { words: self.words(here, sign), by };
+                        if !steps.contains(&step) {
+                            steps.push(step);
+                        }
+                    }
+                }
+                Some(Claim::Inner(_)) => {
+                    let needs = self.needs(here, sign).map(|(needs, ..)| needs).unwrap_or_default();
+                    open.extend(needs.into_iter().rev());
+                }
+                _ => {}
+            }
+        }
+        steps
+    }
+
     /// What one step rests on.
     #[expect(clippy::type_complexity, reason = "the three parts of one step, taken apart at once")]
     fn needs(&self, atom: AtomId, sign: bool) -> Option<(Vec<(AtomId, bool)>, Step, Option<String>)> {
@@ -112,7 +145,6 @@ impl<'a> Prover<'a> {
 
     /// The line a known fact comes from.
     fn given_by(&self, fact: &crate::fact::Fact) -> Option<String> {
-        use crate::fact::Fact;
         let job = self.naming.job;
         let line = match fact {
             Fact::Equipped(term) => {
@@ -224,5 +256,35 @@ impl<'a> Prover<'a> {
             })
             .collect();
         parts.join(" or ")
+    }
+}
+
+/// Whether a reader wants to see it beside the rule: not what car it is and what it has, which the job says above all.
+fn is_told(fact: &Fact) -> bool {
+    match fact {
+        Fact::Condition(..)
+        | Fact::Choice(..)
+        | Fact::Measure { .. }
+        | Fact::Size { .. }
+        | Fact::Place { .. }
+        | Fact::Quality { .. }
+        | Fact::Why(_)
+        | Fact::Code { .. } => true,
+        Fact::Model
+        | Fact::ModelYear
+        | Fact::Built
+        | Fact::Equipped(_)
+        | Fact::Occurred(_)
+        | Fact::OnTheWay(_)
+        | Fact::WorkComplete
+        | Fact::NothingUnlisted
+        | Fact::EquipmentComplete
+        | Fact::ListComplete(..)
+        | Fact::SourceHolds(_)
+        | Fact::Reading(_)
+        | Fact::LeftOpen(..)
+        | Fact::WhichPlace(..)
+        | Fact::Ended { .. }
+        | Fact::Order { .. } => false,
     }
 }

@@ -211,6 +211,9 @@ fn reason(out: &mut Markup, reason: &Reason) {
         out.push(Tag::Open, "   if the open facts are so");
     }
     out.line();
+    for step in &reason.rests_on {
+        label(out, "as", &format!("{}   {}", step.words, step.by));
+    }
     match reason.rank {
         "common practice" => label(out, "", "common practice, not the maker's word"),
         "shop policy" => label(out, "", "shop policy, not the maker's word"),

@@ -32,6 +32,7 @@ impl Decider<'_> {
             let named = self.library.prevails_by_name(other.rule, conclusion.rule);
             if named { None } else { self.scoped.prevails(self.library, other.rule, conclusion.rule).1 }
         });
+        let rests_on = self.prover.rests_on(conclusion.atom);
         let proof = if certain { self.prover.prove(conclusion.atom, true) } else { None };
         Reason {
             rule: conclusion.rule,
@@ -41,6 +42,7 @@ impl Decider<'_> {
             is_makers: source.is_some_and(|source| source.rank.is_makers()),
             said: conclusion.said.clone(),
             certain,
+            rests_on,
             words: conclusion.words.clone(),
             left_open: conclusion.left_open.clone(),
             says: rule.map(|rule| rule.says.clone()).unwrap_or_default(),

@@ -135,6 +135,7 @@ pub struct ReasonForm {
     pub(super) source: Option<SourceForm>,
     pub(super) citation: String,
     pub(super) certain: bool,
+    pub(super) rests_on: Vec<StepForm>,
     pub(super) words: Option<String>,
     pub(super) left_open: Option<String>,
     pub(super) says: Vec<String>,
