@@ -54,6 +54,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "advise",
             "either",
             "leave-open",
+            "others-not-listed",
             "waive",
             "forbid",
             "allow",

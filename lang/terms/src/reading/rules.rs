@@ -62,6 +62,7 @@ fn ends_in_condition(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
         | ConclusionKind::LeaveOpen { .. }
+        | ConclusionKind::OthersNotListed { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
         | ConclusionKind::Forbid(_)
@@ -82,6 +83,7 @@ fn is_sentence(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
         | ConclusionKind::LeaveOpen { .. }
+        | ConclusionKind::OthersNotListed { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
         | ConclusionKind::Forbid(_)
