@@ -140,7 +140,7 @@ impl<'a> Reader<'a> {
         let other = if found.other_than.is_empty() { "" } else { "other " };
         let mut text = format!("{other}{class}");
         if let Some((relation, to)) = found.related {
-            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.vocabulary.name(to)));
+            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.subject(to, None)));
         }
         if let Some(name) = &found.name {
             text.push_str(&format!(" as {name}"));
@@ -289,7 +289,7 @@ impl<'a> Reader<'a> {
                 "{} is {} {}",
                 self.subject(*subject, said),
                 self.vocabulary.name(*relation),
-                self.vocabulary.name(*to)
+                self.subject(*to, None)
             ),
         }
     }

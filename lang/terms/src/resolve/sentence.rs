@@ -353,9 +353,7 @@ impl<'a> Sentences<'a> {
             return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Touched(asked.subject), span))));
         }
         if let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) {
-            let Some(to) = self.term(cursor, "a part", SUBJECTS) else {
-                return Err(None);
-            };
+            let to = self.tied_to(cursor)?;
             let span = self.view.span(cursor.since(first));
             return Ok(Piece::Whole(wrap(
                 &asked,
