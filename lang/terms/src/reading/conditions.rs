@@ -11,6 +11,17 @@ pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condit
     Reader::new(resolved, variables).condition(condition, false)
 }
 
+/// The sentences that all must hold in a condition, in words and in one order, to compare two conditions by.
+pub fn limbs(vocabulary: &Vocabulary, variables: &[Variable], condition: &Condition) -> Vec<String> {
+    let reader = Reader { vocabulary, variables, it: None };
+    let mut words: Vec<String> = match condition {
+        Condition::All(parts) => parts.iter().map(|part| reader.condition(part, true)).collect(),
+        other => vec![reader.condition(other, true)],
+    };
+    words.sort();
+    words
+}
+
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
     Reader::new(resolved, variables).form(form, None)
