@@ -9,8 +9,8 @@ use crate::parse::Parsed;
 use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
-    Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
-    Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
+    Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint,
+    Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line

@@ -148,8 +148,15 @@ impl Pen {
             19 => format!("{} read", self.subject(said, "module")),
             20 => self.pick(&["work is complete", "equipment is complete"]).to_string(),
             21 => {
-                let (subject, relation) = (self.subject(said, "part"), self.relation());
-                format!("{subject} is {relation} {}", self.tied_to(said))
+                // Nothing is tied to itself: what it is tied to is named before.
+                let that = if self.once_in(2) { self.that(said, "part") } else { None };
+                let subject = match that {
+                    Some(_) if self.once_in(2) => self.single_part(),
+                    Some(_) => self.class_word(said, "part"),
+                    None => self.subject(said, "part"),
+                };
+                let to = that.unwrap_or_else(|| self.part_or_group());
+                format!("{subject} is {} {to}", self.relation())
             }
             _ => self.not_known(said),
         }

@@ -9,8 +9,8 @@ use super::parts::{
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row, Rule, RuleClause, RuleRow, Source,
-    SourceClause, Test, TestLine,
+    Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row,
+    Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
 };
 
 /// The parsers of all items, for one error type.

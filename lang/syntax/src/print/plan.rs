@@ -184,9 +184,7 @@ impl Planner<'_> {
                     RuleClause::Then(conclusions) => left_open(conclusions),
                     _ => Vec::new(),
                 },
-                RuleClause::Table(rows) => {
-                    rows.iter().flat_map(|row| row.row.range.first..row.row.range.end).collect()
-                }
+                RuleClause::Table(rows) => rows.iter().flat_map(|row| row.row.range.first..row.row.range.end).collect(),
                 _ => Vec::new(),
             })
             .collect();

@@ -25,6 +25,7 @@ pub mod sentence;
 mod source_order;
 mod sources;
 mod subjects;
+mod table_rows;
 mod tables;
 mod tests;
 mod tied_circles;

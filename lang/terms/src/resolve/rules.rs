@@ -172,7 +172,9 @@ impl<'a> Resolver<'a> {
                     problems.push(
                         Problem::at(Code::UnknownRule, span, format!("\"{name}\" is a table"), "which of its rows?")
                             .context(table.span, "each row of it is a rule of its own")
-                            .help(format!("name one, as \"{name}, row 1\", and write a conclusion for each that is meant")),
+                            .help(format!(
+                                "name one, as \"{name}, row 1\", and write a conclusion for each that is meant"
+                            )),
                     );
                     continue;
                 }
