@@ -118,7 +118,7 @@ fn every_part_of_the_library_is_tied_comes_off_or_is_asked_about() {
             if let Domain::Group(group) = variable.domain {
                 note(group);
             }
-            if let Some((_, to)) = variable.related {
+            if let Some((_, Subject::Term(to))) = variable.related {
                 note(to);
             }
         }

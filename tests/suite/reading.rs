@@ -13,6 +13,7 @@ mod facts;
 mod jobs;
 mod pen;
 mod rules;
+mod tables;
 mod words;
 
 use std::collections::BTreeMap;

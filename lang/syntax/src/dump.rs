@@ -9,8 +9,8 @@ use crate::parse::Parsed;
 use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
-    Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint, Limb,
-    Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
+    Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint,
+    Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
@@ -262,6 +262,24 @@ impl Dump<'_> {
             RuleClause::CouldAlsoBeReadAs(clause) => {
                 self.node("CouldAlsoBeReadAs", |dump| dump.rule_clause(clause));
             }
+            RuleClause::Table(rows) => self.node("Table", |dump| {
+                for row in rows {
+                    dump.node("Row", |dump| row.said.iter().for_each(|cell| dump.cell(cell)));
+                }
+            }),
+        }
+    }
+
+    fn cell(&mut self, cell: &Cell) {
+        match cell {
+            Cell::Empty => self.leaf("Empty"),
+            Cell::Condition(condition) => self.node("Condition", |dump| dump.condition(condition)),
+            Cell::Conclusions(conclusions) => self.node("Conclusions", |dump| {
+                for conclusion in conclusions {
+                    dump.conclusion(conclusion);
+                }
+            }),
+            Cell::Words(range) => self.range("Words", *range),
         }
     }
 
@@ -281,6 +299,10 @@ impl Dump<'_> {
             Limb::Sentence(range) => self.range("Sentence", *range),
             Limb::Not(_, denied) => self.node("Not", |dump| dump.limb(denied)),
             Limb::Group(condition) => self.node("Group", |dump| dump.condition(condition)),
+            Limb::Apart { subject, happenings } => self.node("Apart", |dump| {
+                dump.range("subject", *subject);
+                dump.ranges("happenings", happenings);
+            }),
         }
     }
 
@@ -325,6 +347,7 @@ impl Dump<'_> {
                 dump.range("what", *what);
                 dump.node("until", |dump| dump.condition(until));
             }),
+            ConclusionKind::Gap(what) => self.range("Gap", *what),
             ConclusionKind::Ask(text) => self.token("Ask", *text),
             ConclusionKind::Warn(text) => self.token("Warn", *text),
             ConclusionKind::OthersNotListed(token) => self.token("OthersNotListed", *token),

@@ -299,6 +299,30 @@ pub enum RuleClause {
     },
     /// `could also be read as when ...`, `... unless ...` or `... then ...`: a reading with this clause instead.
     CouldAlsoBeReadAs(Box<RuleClause>),
+    /// `table` and its rows, the first of them the heads: each other row is a rule of its own.
+    Table(Vec<RuleRow>),
+}
+
+/// One row of a table of a rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleRow {
+    /// Its tokens and its cells.
+    pub row: Row,
+    /// What each cell says.
+    pub said: Vec<Cell>,
+}
+
+/// What a cell of a table of a rule says, read as its head asks.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// Nothing.
+    Empty,
+    /// A condition, below `when` or `unless`.
+    Condition(Condition),
+    /// Conclusions, below `then`.
+    Conclusions(Vec<Conclusion>),
+    /// Anything else: a text, or words of a sentence.
+    Words(Range),
 }
 
 /// `and` or `or`.
@@ -331,6 +355,14 @@ pub enum Limb {
     Not(TokenId, Box<Limb>),
     /// A condition in brackets.
     Group(Box<Condition>),
+    /// A sentence in two cells of a table: who, and one of these things that happen to it. The parser makes none; what
+    /// takes a row apart does.
+    Apart {
+        /// Who it happens to.
+        subject: Range,
+        /// What happens.
+        happenings: Vec<Range>,
+    },
 }
 
 /// One conclusion of a rule.
@@ -411,6 +443,8 @@ pub enum ConclusionKind {
         /// Until when.
         until: Condition,
     },
+    /// `gap as printed` in a table, of what its other rows ask. The parser makes none; what takes a row apart does.
+    Gap(Range),
     /// `ask "..."`
     Ask(TokenId),
     /// `warn "..."`

@@ -87,6 +87,9 @@ codes! {
     CaseTwice "K0443" Error "a value by case with a case that two rows cover";
     CaseOfNothing "K0444" Error "a row of a value by case that no case is left for";
     ValueOfProcedure "K0445" Error "a value of a procedure where one of the car is meant, or the other way";
+    RowTwice "K0446" Error "two rows of a rule's table for one case";
+    RowEmpty "K0447" Error "a row of a rule's table that names no case or says nothing";
+    GapOfNothing "K0448" Error "a gap in a rule's table of which no row says what it is about";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

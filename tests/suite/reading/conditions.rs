@@ -147,7 +147,17 @@ impl Pen {
             18 => self.code_sentence(said),
             19 => format!("{} read", self.subject(said, "module")),
             20 => self.pick(&["work is complete", "equipment is complete"]).to_string(),
-            21 => format!("{} is {} {}", self.subject(said, "part"), self.relation(), self.part_or_group()),
+            21 => {
+                // Nothing is tied to itself: what it is tied to is named before.
+                let that = if self.once_in(2) { self.that(said, "part") } else { None };
+                let subject = match that {
+                    Some(_) if self.once_in(2) => self.single_part(),
+                    Some(_) => self.class_word(said, "part"),
+                    None => self.subject(said, "part"),
+                };
+                let to = that.unwrap_or_else(|| self.part_or_group());
+                format!("{subject} is {} {to}", self.relation())
+            }
             _ => self.not_known(said),
         }
     }
@@ -418,7 +428,7 @@ impl Pen {
             text.push_str(&format!(" as {name}"));
         }
         if class != "module" && self.once_in(3) {
-            text.push_str(&format!(" {} {}", self.relation(), self.part_or_group()));
+            text.push_str(&format!(" {} {}", self.relation(), self.tied_to(said)));
         }
         if let (Some(name), true) = (&name, named_late) {
             text.push_str(&format!(" as {name}"));
@@ -432,11 +442,17 @@ impl Pen {
         text
     }
 
+    /// What a relation leads to: a part, or one named before.
+    fn tied_to(&mut self, said: &mut Said) -> String {
+        let that = if self.once_in(2) { self.that(said, "part") } else { None };
+        that.unwrap_or_else(|| self.part_or_group())
+    }
+
     /// A sentence about `it`, after `where`.
     fn about_it(&mut self, class: &str) -> String {
         let not = self.pick(&["", "", "not "]);
         let states = self.words.states.clone();
-        let text = match self.below(if class == "module" { 3 } else { 6 }) {
+        let text = match self.below(if class == "module" { 3 } else { 7 }) {
             0 if class == "module" => "it read".to_string(),
             0 => "it is touched".to_string(),
             1 => format!("it {}", self.happening()),
@@ -444,6 +460,7 @@ impl Pen {
             2 => format!("{} of it {}", self.words.measures[0].name.clone(), self.limit(false)),
             3 => format!("it is {}", self.one(&states)),
             4 => format!("it is {} {}", self.relation(), self.single_part()),
+            5 => format!("any sensor {} it is touched", self.relation()),
             _ => format!("{} of it due", self.words.procedures[0].name.clone()),
         };
         format!("{not}{text}")

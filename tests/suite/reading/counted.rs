@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
     Case, Codes, ConclusionKind, Condition, Domain, Ending, Entry, ExpectKind, FactKind, FactName, Form, Knowable,
-    List, Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom,
+    List, Permitted, Quantifier, Sections, SetTo, Subject, ValueExpect, Verdict, Whom,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -45,6 +45,10 @@ variants! {
         Domain::Module => "module",
         Domain::Group(_) => "group",
         Domain::Stretch { .. } => "stretch",
+    }
+    TIED_TO tied_to Subject {
+        Subject::Term(_) => "term",
+        Subject::Variable(_) => "one named before",
     }
     FORMS form Form {
         Form::Happens(_) => "happens",
@@ -283,6 +287,9 @@ impl Counted {
         for rule in &resolved.rules {
             for variable in &rule.variables {
                 self.one("CLASSES", domain(&variable.domain));
+                if let Some((_, to)) = &variable.related {
+                    self.one("TIED_TO", tied_to(to));
+                }
                 variable.narrowed.iter().for_each(|narrowed| self.condition(narrowed));
             }
             rule.conditions().for_each(|condition| self.condition(condition));

@@ -155,6 +155,7 @@ impl Pen {
         for _ in 0..self.below(4) {
             match self.below(5) {
                 0 if depth < 2 => self.scope(depth + 1),
+                1 | 2 if self.once_in(6) => self.rule_with_table(),
                 1 | 2 => self.rule(),
                 3 if self.once_in(2) => self.declare_part(),
                 _ => self.facts(),

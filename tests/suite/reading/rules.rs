@@ -108,7 +108,7 @@ impl Pen {
     }
 
     /// One conclusion, and whether it is a duty.
-    fn conclusion(&mut self, said: &mut Said, asks: bool) -> (String, bool) {
+    pub fn conclusion(&mut self, said: &mut Said, asks: bool) -> (String, bool) {
         let choice = if asks { self.pick(&["ask", "warn", "hold"]) } else { self.any_conclusion() };
         let text = match choice {
             "require" | "advise" => {
@@ -217,7 +217,7 @@ impl Pen {
         }
     }
 
-    fn strength(&mut self) -> String {
+    pub fn strength(&mut self) -> String {
         if self.once_in(3) { " in the words \"shall\"".to_string() } else { String::new() }
     }
 
@@ -238,7 +238,7 @@ impl Pen {
         }
     }
 
-    fn concluded(&mut self, said: &mut Said) -> String {
+    pub fn concluded(&mut self, said: &mut Said) -> String {
         let at = self.below(self.words.concluded.len());
         let Procedure { name, of, .. } = self.words.concluded[at].clone();
         if of { format!("{name} of {}", self.concluded_subject(said)) } else { name }

@@ -66,6 +66,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "unless",
             "gives-way-to",
             "readings",
+            "rule-table",
         ],
     ),
     (

@@ -135,13 +135,25 @@ impl<'a> Grounder<'a> {
             return vec![partial.clone()];
         }
         let mut out = Vec::new();
-        for Member { term, belongs, .. } in self.members(rule, variable, &partial.bound) {
-            if let Some(mut next) = partial.with([belongs]) {
-                next.bound.insert(variable, term);
-                out.push(next);
+        for start in self.starts(rule, variable, partial) {
+            for Member { term, belongs, .. } in self.members(rule, variable, &start.bound) {
+                if let Some(mut next) = start.with([belongs]) {
+                    next.bound.insert(variable, term);
+                    out.push(next);
+                }
             }
         }
         out
+    }
+
+    /// Which of a class are meant may rest on one named before: `mounted on that bracket`. That one is bound first.
+    fn starts(&mut self, rule: &Rule, variable: VariableId, partial: &Partial) -> Vec<Partial> {
+        let mut starts = vec![partial.clone()];
+        let Some(word) = rule.variables.get(variable.0 as usize) else { return starts };
+        for before in word.rests_on(variable, &rule.variables) {
+            starts = starts.iter().flat_map(|start| self.run_over(rule, before, start)).collect();
+        }
+        starts
     }
 
     fn literal(
@@ -157,14 +169,14 @@ impl<'a> Grounder<'a> {
             Literal::Is(Form::Happens(happens), _) => self.happened(rule, happens, partial, out),
             Literal::Is(form, _) => {
                 let mut starts = vec![partial.clone()];
-                for variable in variables_of(form) {
+                for variable in form.variables() {
                     if clause.variables.contains(&variable) {
                         starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
                     }
                 }
                 for start in starts {
                     if names_events || !self.behind(form, &start, out) {
-                        let lit = self.sentence(form, &start.bound, false);
+                        let lit = self.sentence(rule, form, &start.bound, false);
                         out.extend(start.with([lit]).map(|mut next| {
                             // A change that is an event is a cause.
                             let changes = self.changes_named(form, &start.bound);
@@ -179,25 +191,36 @@ impl<'a> Grounder<'a> {
             }
             Literal::IsNot(form, _) => {
                 let mut starts = vec![partial.clone()];
-                for variable in variables_of(form) {
-                    starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
+                for variable in form.variables() {
+                    // What is named after `since` is bound by no condition.
+                    if rule.variables.get(variable.0 as usize).is_some_and(|word| !word.loose) {
+                        starts = starts.iter().flat_map(|start| self.run_over(rule, variable, start)).collect();
+                    }
                 }
                 for start in starts {
-                    let lit = self.sentence(form, &start.bound, true);
+                    let lit = self.sentence(rule, form, &start.bound, true);
                     out.extend(start.with([lit]));
                 }
             }
             Literal::Quantified { quantifier, variable, body, denied } => {
                 let condition =
                     Condition::Quantified { quantifier: *quantifier, variable: *variable, body: body.clone() };
-                let lit = self.formula(rule, &condition, &partial.bound, *denied);
-                if let Some(mut next) = partial.with([lit]) {
+                // Which of them are meant may rest on one named before.
+                let mut starts = vec![partial.clone()];
+                for named in condition.variables(&rule.variables) {
+                    if clause.variables.contains(&named) {
+                        starts = starts.iter().flat_map(|start| self.run_over(rule, named, start)).collect();
+                    }
+                }
+                for start in starts {
+                    let lit = self.formula(rule, &condition, &start.bound, *denied);
+                    let Some(mut next) = start.with([lit]) else { continue };
                     if !denied && names_events {
-                        next.events.extend(self.events_in(rule, *variable, body, &partial.bound, false));
+                        next.events.extend(self.events_in(rule, *variable, body, &start.bound, false));
                         next.events.sort();
                         next.events.dedup();
                     } else if !denied && *quantifier != Quantifier::No {
-                        next.behind.extend(self.events_in(rule, *variable, body, &partial.bound, true));
+                        next.behind.extend(self.events_in(rule, *variable, body, &start.bound, true));
                         next.behind.sort();
                         next.behind.dedup();
                     }
@@ -308,14 +331,17 @@ impl<'a> Grounder<'a> {
                         return;
                     };
                     let subjects: Vec<TermId> = self.by_subject.keys().copied().flatten().collect();
+                    let starts = self.starts(rule, variable, partial);
                     for term in subjects {
                         if !self.in_class(word.domain, term) || self.matching(happens, Some(term)).is_empty() {
                             continue;
                         }
-                        let Some(member) = self.member(rule, variable, term, &partial.bound) else { continue };
-                        if let Some(mut start) = partial.with([member.belongs]) {
-                            start.bound.insert(variable, term);
-                            add(self, &start, Some(term));
+                        for start in &starts {
+                            let Some(member) = self.member(rule, variable, term, &start.bound) else { continue };
+                            if let Some(mut start) = start.with([member.belongs]) {
+                                start.bound.insert(variable, term);
+                                add(self, &start, Some(term));
+                            }
                         }
                     }
                 }
@@ -436,34 +462,4 @@ fn any_form_at_all(condition: &Condition, wanted: &dyn Fn(&Form) -> bool) -> boo
         Condition::Quantified { body, .. } => any_form_at_all(body, wanted),
         Condition::Sentence(form, _) => wanted(form),
     }
-}
-
-/// The class words a sentence is about.
-fn variables_of(form: &Form) -> Vec<VariableId> {
-    let subjects: Vec<Option<Subject>> = match form {
-        Form::Happens(happens) => vec![happens.subject],
-        Form::State(subject, _) | Form::Touched(subject) | Form::Equipped(subject) | Form::Related(subject, _, _) => {
-            vec![Some(*subject)]
-        }
-        Form::Quality(quality) => vec![Some(quality.subject)],
-        Form::NotKnown(knowable) => vec![knowable.subject()],
-        Form::Measured { of, .. } => vec![*of],
-        Form::Holds(_, of) | Form::Chosen(_, of, _) => vec![*of],
-        Form::Code { module, .. } | Form::Read(module) => vec![Some(*module)],
-        Form::Due(duty) => vec![duty.of],
-        Form::Done { duty, since, before, .. } => {
-            let subject = |happens: &Option<Box<Happens>>| happens.as_ref().and_then(|happens| happens.subject);
-            vec![duty.of, subject(since), subject(before)]
-        }
-        Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
-            Vec::new()
-        }
-    };
-    subjects
-        .into_iter()
-        .filter_map(|subject| match subject {
-            Some(Subject::Variable(variable)) => Some(variable),
-            _ => None,
-        })
-        .collect()
 }

@@ -1,14 +1,13 @@
 //! Conclusions: what follows where one way of a rule's condition holds.
 
 use knockon_terms::TermId;
-use knockon_terms::resolved::{
-    Conclusion as RuleConclusion, ConclusionKind, Duty, Happens, Permission, RuleId, Subject,
-};
+use knockon_terms::resolved::{Conclusion as RuleConclusion, ConclusionKind, Duty, Happens, Permission, Rule, RuleId};
 
+use super::record::NamedEvent;
 use super::way::{Instance, Partial};
 use super::{Bound, ConclusionKey, Grounder};
 use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Said, Why};
-use crate::event::{Causes, EventId};
+use crate::event::Causes;
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
@@ -100,11 +99,12 @@ impl Grounder<'_> {
                 };
                 let mut stated = Conclusion { said: Said::Waive, what: duty.procedure, of, ..base };
                 if let Some(after) = after {
-                    match self.caused(after, &run.bound) {
-                        Some(causes) => stated.causes = causes,
-                        // Waived after something that did not happen: nothing is waived.
-                        None => return,
+                    // Waived after something that did not happen: nothing is waived.
+                    for (causes, belongs) in self.caused(rule, after, &run.bound) {
+                        let body = surely.iter().copied().chain(belongs).collect();
+                        self.take_away(number, Conclusion { causes, ..stated.clone() }, body, weak, false);
                     }
+                    return;
                 } else if causes.is_empty() && !instance.standing {
                     // The condition names causes, and there are none: the waiver is for no cause, not for every one.
                     return;
@@ -186,7 +186,7 @@ impl Grounder<'_> {
             }
             ConclusionKind::Set(value) => {
                 // It is set whatever the cause: what is due brings the value with it.
-                self.value(number, value, &run.bound, &Conclusion { causes: Vec::new(), ..base }, &holds);
+                self.value(rule, number, value, &run.bound, &Conclusion { causes: Vec::new(), ..base }, &holds);
             }
             ConclusionKind::Ask(text) => {
                 self.add(
@@ -270,17 +270,31 @@ impl Grounder<'_> {
         Some(Conclusion { said, what: permission.operation, of: Some(part), zone: permission.zone, ..base })
     }
 
-    /// The events a waiver's `after` names; nothing where there is none.
-    fn caused(&self, after: &Happens, bound: &Bound) -> Option<Causes> {
-        let events: Vec<EventId> = match after.subject {
-            None => self.matching(after, None),
-            Some(Subject::Term(term)) => self.matching(after, Some(term)),
-            Some(Subject::Variable(variable)) => match bound.get(&variable) {
-                Some(&term) => self.matching(after, Some(term)),
-                None => Vec::new(),
-            },
-        };
-        if events.is_empty() { None } else { Some(events) }
+    /// The events a waiver's `after` names, with what their being named turns on: those surely named together, and
+    /// beside these all that may be.
+    fn caused(&mut self, rule: &Rule, after: &Happens, bound: &Bound) -> Vec<(Causes, Vec<Lit>)> {
+        let named = self.named_events(rule, Some(after), bound);
+        let mut sure: Causes = Vec::new();
+        let (mut all, mut turns_on) = (Causes::new(), Vec::new());
+        for NamedEvent { event, belongs, .. } in named {
+            match belongs {
+                Lit::True => sure.push(event),
+                Lit::False => continue,
+                belongs if !turns_on.contains(&belongs) => turns_on.push(belongs),
+                _ => {}
+            }
+            all.push(event);
+        }
+        all.sort();
+        sure.sort();
+        let mut ways = Vec::new();
+        if !sure.is_empty() {
+            ways.push((sure, Vec::new()));
+        }
+        if !turns_on.is_empty() {
+            ways.push((all, turns_on));
+        }
+        ways
     }
 
     /// The duty, or the choice between several by name; nothing where one of them is of no part.

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use knockon_terms::TermId;
-use knockon_terms::resolved::{Duty, Happens, When};
+use knockon_terms::resolved::{Duty, Happens, Rule, Subject, When};
 
 use super::{Bound, Grounder};
 use crate::atoms::Lit;
@@ -15,6 +15,7 @@ impl Grounder<'_> {
     /// the second names.
     pub(super) fn done(
         &mut self,
+        rule: &Rule,
         duty: &Duty,
         outcome: Option<TermId>,
         (since, before): (Option<&Happens>, Option<&Happens>),
@@ -38,16 +39,18 @@ impl Grounder<'_> {
                     lits.push(self.out.program.leaf(variable, &Ask::Yes));
                 }
             }
-            for (happens, event) in self.named_events(since, bound) {
+            for NamedEvent { happens, event, belongs } in self.named_events(rule, since, bound) {
                 let after = self.after(entry.line, entry.at, event);
-                let is_it = self.is_it(happens, event);
+                let mut is_it = self.is_it(happens, event);
+                is_it.push(belongs);
                 let is_it = self.out.program.all(is_it);
                 lits.push(self.out.program.any(vec![is_it.denied(), after]));
             }
             if before.is_some() {
                 let mut some = Vec::new();
-                for (happens, event) in self.named_events(before, bound) {
+                for NamedEvent { happens, event, belongs } in self.named_events(rule, before, bound) {
                     let mut is_it = self.is_it(happens, event);
+                    is_it.push(belongs);
                     is_it.push(self.after(entry.line, entry.at, event).denied());
                     some.push(self.out.program.all(is_it));
                 }
@@ -66,13 +69,31 @@ impl Grounder<'_> {
         self.out.program.any(ways)
     }
 
-    fn named_events<'h>(&self, happens: Option<&'h Happens>, bound: &Bound) -> Vec<(&'h Happens, EventId)> {
+    /// The events that may be what is named after `since`, `before` or `after`: of a class, those of any of it.
+    pub(super) fn named_events<'h>(
+        &mut self,
+        rule: &Rule,
+        happens: Option<&'h Happens>,
+        bound: &Bound,
+    ) -> Vec<NamedEvent<'h>> {
         let Some(happens) = happens else { return Vec::new() };
-        let subject = match happens.subject {
-            None => None,
-            Some(subject) => self.term(subject, bound),
+        let whom: Vec<(Option<TermId>, Lit)> = match happens.subject {
+            None => vec![(None, Lit::True)],
+            Some(subject) => match (self.term(subject, bound), subject) {
+                (Some(term), _) => vec![(Some(term), Lit::True)],
+                (None, Subject::Variable(variable)) => {
+                    let members = self.members(rule, variable, bound);
+                    members.into_iter().map(|member| (Some(member.term), member.belongs)).collect()
+                }
+                (None, Subject::Term(_)) => Vec::new(),
+            },
         };
-        self.matching(happens, subject).into_iter().map(|event| (happens, event)).collect()
+        let mut named = Vec::new();
+        for (subject, belongs) in whom {
+            let events = self.matching(happens, subject).into_iter();
+            named.extend(events.map(|event| NamedEvent { happens, event, belongs }));
+        }
+        named
     }
 
     /// Whether what a line says was done came after something happened.
@@ -87,4 +108,12 @@ impl Grounder<'_> {
             }
         }
     }
+}
+
+/// An event that may be what is named after `since`, `before` or `after`.
+pub(super) struct NamedEvent<'h> {
+    happens: &'h Happens,
+    pub(super) event: EventId,
+    /// That whom it happened to is one of those named.
+    pub(super) belongs: Lit,
 }

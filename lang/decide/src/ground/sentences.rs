@@ -34,7 +34,7 @@ impl Grounder<'_> {
                 }
             }
             Condition::Not(inner) => self.formula(rule, inner, bound, !denied),
-            Condition::Sentence(form, _) => self.sentence(form, bound, denied),
+            Condition::Sentence(form, _) => self.sentence(rule, form, bound, denied),
             Condition::Quantified { quantifier, variable, body } => {
                 self.quantified(rule, *quantifier, *variable, body, bound, denied)
             }
@@ -64,7 +64,7 @@ impl Grounder<'_> {
         if is_another(rule, id, term, bound) {
             return None;
         }
-        let belongs = self.membership(word, term);
+        let belongs = self.membership(word, term, bound);
         if belongs == Lit::False {
             return None;
         }
@@ -81,12 +81,15 @@ impl Grounder<'_> {
     }
 
     /// What a term's belonging to a class word turns on, but for `where`: being fitted, and tied as asked.
-    pub(super) fn membership(&mut self, variable: &Variable, term: TermId) -> Lit {
+    fn membership(&mut self, variable: &Variable, term: TermId, bound: &Bound) -> Lit {
         if !self.in_class(variable.domain, term) {
             return Lit::False;
         }
         let tied = match variable.related {
-            Some((relation, to)) => self.related(term, relation, to),
+            Some((relation, to)) => match self.term(to, bound) {
+                Some(to) => self.related(term, relation, to),
+                None => Lit::False,
+            },
             None => Lit::True,
         };
         if tied == Lit::False {
@@ -97,9 +100,10 @@ impl Grounder<'_> {
     }
 
     /// Whether all members of a class word are known.
-    fn all_known(&mut self, variable: &Variable) -> Lit {
+    fn all_known(&mut self, variable: &Variable, bound: &Bound) -> Lit {
         if let Some((relation, to)) = variable.related {
-            return self.list_complete(List::Relation(relation), Some(to));
+            let to = self.term(to, bound);
+            return self.list_complete(List::Relation(relation), to);
         }
         let (list, whole) = match variable.domain {
             // A line's parts are all that its declaration names.
@@ -163,7 +167,7 @@ impl Grounder<'_> {
             }
             (Quantifier::Any, true) | (Quantifier::No, false) => {
                 let mut lits = each(self, true);
-                lits.push(self.all_known(&word));
+                lits.push(self.all_known(&word, bound));
                 self.out.program.all(lits)
             }
             (Quantifier::Every, false) => {
@@ -175,7 +179,7 @@ impl Grounder<'_> {
                     let lit = self.formula(rule, body, &bound, false);
                     lits.push(self.out.program.any(vec![does_not, lit]));
                 }
-                lits.push(self.all_known(&word));
+                lits.push(self.all_known(&word, bound));
                 self.out.program.all(lits)
             }
             (Quantifier::Every, true) => {
@@ -195,7 +199,7 @@ impl Grounder<'_> {
             (Quantifier::AtLeast(count), true) => {
                 let lits = each(self, false);
                 let enough = self.at_least(count, &lits);
-                let known = self.all_known(&word);
+                let known = self.all_known(&word, bound);
                 self.out.program.all(vec![enough.denied(), known])
             }
         }
@@ -227,7 +231,7 @@ impl Grounder<'_> {
     }
 
     /// The literal that a sentence holds, or (`denied`) that it does not.
-    pub(super) fn sentence(&mut self, form: &Form, bound: &Bound, denied: bool) -> Lit {
+    pub(super) fn sentence(&mut self, rule: &Rule, form: &Form, bound: &Bound, denied: bool) -> Lit {
         let lit = match form {
             Form::Happens(happens) => return self.happens_anywhere(happens, bound, denied),
             Form::Touched(subject) => {
@@ -324,7 +328,7 @@ impl Grounder<'_> {
                 None => Lit::False,
             },
             Form::Done { duty, outcome, since, before } => {
-                self.done(duty, *outcome, (since.as_deref(), before.as_deref()), bound)
+                self.done(rule, duty, *outcome, (since.as_deref(), before.as_deref()), bound)
             }
             Form::NotKnown(knowable) => match self.is_known(knowable, bound) {
                 true => Lit::False,
@@ -341,10 +345,10 @@ impl Grounder<'_> {
                 self.out.program.leaf(variable, &Ask::Yes)
             }
             Form::Related(subject, relation, to) => {
-                let Some(part) = self.term(*subject, bound) else {
+                let (Some(part), Some(to)) = (self.term(*subject, bound), self.term(*to, bound)) else {
                     return Lit::False;
                 };
-                let related = self.related(part, *relation, *to);
+                let related = self.related(part, *relation, to);
                 if denied {
                     let complete = self.list_complete(List::Relation(*relation), Some(part));
                     return self.out.program.all(vec![related.denied(), complete]);

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::{JobProgram, Library};
-use knockon_terms::resolved::{Conclusion, ConclusionKind, Condition, Form, Rule, Subject};
+use knockon_terms::resolved::{Conclusion, ConclusionKind, Condition, Form, Rule, Subject, Variable};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, TermId, Vocabulary};
 
@@ -54,7 +54,7 @@ impl Grounder<'_> {
                 (Some(Subject::Term(term)), Some(of)) => term == of,
                 (Some(Subject::Variable(variable)), Some(of)) => {
                     match head.rule.variables.get(variable.0 as usize).cloned() {
-                        Some(word) => self.membership(&word, of) != Lit::False,
+                        Some(word) => self.may_be_one(head.rule, &word, of),
                         None => false,
                     }
                 }
@@ -66,6 +66,26 @@ impl Grounder<'_> {
         }
         let complete = self.nothing_unlisted();
         self.out.program.all(vec![lit.denied(), complete])
+    }
+}
+
+impl Grounder<'_> {
+    /// Whether a term may be what a class word stands for, whatever those named before it stand for.
+    fn may_be_one(&mut self, rule: &Rule, word: &Variable, term: TermId) -> bool {
+        if !self.in_class(word.domain, term) || self.present(term) == Lit::False {
+            return false;
+        }
+        match word.related {
+            None => true,
+            Some((relation, Subject::Term(to))) => self.related(term, relation, to) != Lit::False,
+            Some((relation, Subject::Variable(to))) => {
+                let Some(to) = rule.variables.get(to.0 as usize).cloned() else { return false };
+                let all: Vec<TermId> = self.vocabulary.iter().map(|(id, _)| id).collect();
+                all.into_iter().any(|to_term| {
+                    self.in_class(to.domain, to_term) && self.related(term, relation, to_term) != Lit::False
+                })
+            }
+        }
     }
 }
 

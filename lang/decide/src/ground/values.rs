@@ -1,6 +1,6 @@
 //! Values of procedures: one conclusion for each row that may count.
 
-use knockon_terms::resolved::{Case, CaseKey, Form, SetTo, Subject, Value};
+use knockon_terms::resolved::{Case, CaseKey, Form, Rule, SetTo, Subject, Value};
 use knockon_terms::{Detail, TermId};
 
 use super::{Bound, Grounder};
@@ -8,7 +8,15 @@ use crate::atoms::{Conclusion, Lit, Said};
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
-    pub(super) fn value(&mut self, number: u32, value: &Value, bound: &Bound, base: &Conclusion, holds: &[Lit]) {
+    pub(super) fn value(
+        &mut self,
+        of_rule: &Rule,
+        number: u32,
+        value: &Value,
+        bound: &Bound,
+        base: &Conclusion,
+        holds: &[Lit],
+    ) {
         let Some(of) = self.of(&value.duty, bound) else { return };
         let rule = base.rule;
         let places = self.places(value.by);
@@ -23,7 +31,7 @@ impl Grounder<'_> {
         }
         for (counts, place) in ways {
             let named: Vec<Lit> =
-                value.rows.iter().map(|row| self.in_case(value.by, place, &row.case, bound)).collect();
+                value.rows.iter().map(|row| self.in_case(of_rule, value.by, place, &row.case, bound)).collect();
             for (index, row) in value.rows.iter().enumerate() {
                 let case: Vec<Lit> = match row.case {
                     Case::Other => named
@@ -57,7 +65,7 @@ impl Grounder<'_> {
         }
     }
 
-    fn in_case(&mut self, by: Option<CaseKey>, place: Option<TermId>, case: &Case, bound: &Bound) -> Lit {
+    fn in_case(&mut self, rule: &Rule, by: Option<CaseKey>, place: Option<TermId>, case: &Case, bound: &Bound) -> Lit {
         match (case, by) {
             (Case::Values(values), Some(CaseKey::Choice(choice, of))) => {
                 let of = place.or_else(|| of.and_then(|subject| self.term(subject, bound)));
@@ -68,8 +76,8 @@ impl Grounder<'_> {
                 let of: Option<TermId> = of.and_then(|subject: Subject| self.term(subject, bound));
                 self.measured_in(measure, of, ranges.clone())
             }
-            (Case::Years(years), _) => self.sentence(&Form::ModelYear(*years), bound, false),
-            (Case::Days(days), _) => self.sentence(&Form::Built(*days), bound, false),
+            (Case::Years(years), _) => self.sentence(rule, &Form::ModelYear(*years), bound, false),
+            (Case::Days(days), _) => self.sentence(rule, &Form::Built(*days), bound, false),
             _ => Lit::True,
         }
     }

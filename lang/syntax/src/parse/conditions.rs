@@ -55,16 +55,19 @@ pub fn is_conclusion_verb(kind: Tok) -> bool {
     )
 }
 
-/// `model year until 2022`: the one place where `until` belongs to a sentence is before a value.
-fn sentence<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
+/// A word of a sentence. `model year until 2022`: the one place where `until` belongs to a sentence is before a value.
+fn piece<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, (), Extra<X>> + Clone {
     let word = any().filter(|&kind| is_sentence_word(kind)).ignored();
     let until = just(Tok::Until).then(one_of([Tok::Number, Tok::Date])).ignored();
+    word.or(until)
+}
+
+fn sentence<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
     let arguments = any()
         .filter(|&kind| !matches!(kind, Tok::OpenBracket | Tok::CloseBracket | Tok::OpenBlock | Tok::CloseBlock))
         .repeated()
         .delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket));
-    let piece = word.or(until);
-    ranged(piece.then(piece.or(arguments).repeated())).labelled("a sentence")
+    ranged(piece().then(piece().or(arguments).repeated())).labelled("a sentence")
 }
 
 /// Sentences joined by `and` and `or`, with `not` and brackets.
@@ -100,7 +103,7 @@ fn denied<'t, X: Complaint<'t>>(
 
 /// `then` conclusions, joined by `and`.
 pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
-    let what = run(is_sentence_word, "what is due, as in `calibration of front radar`");
+    let what = ranged(piece().then(piece().repeated())).labelled("what is due, as in `calibration of front radar`");
     let words = just(Tok::InTheWords).ignore_then(text()).or_not();
     let require = just(Tok::Require)
         .ignore_then(what.clone())

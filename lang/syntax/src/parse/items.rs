@@ -9,8 +9,8 @@ use super::parts::{
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    Class, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row, Rule, RuleClause, Source,
-    SourceClause, Test, TestLine,
+    Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row,
+    Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
 };
 
 /// The parsers of all items, for one error type.
@@ -22,6 +22,9 @@ pub struct Grammar<'t, X: Complaint<'t>> {
     rule: ItemParser<'t, X>,
     job: ItemParser<'t, X>,
     test: ItemParser<'t, X>,
+    /// What stands in a cell of a table of a rule, by its head.
+    pub condition: Parse<'t, Condition, X>,
+    pub conclusions: Parse<'t, Vec<Conclusion>, X>,
 }
 
 /// The parser of one item.
@@ -45,6 +48,8 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
             rule: ItemParser(rule().map(ItemKind::Rule).boxed()),
             job: ItemParser(job().map(ItemKind::Job).boxed()),
             test: ItemParser(test().map(ItemKind::Test).boxed()),
+            condition: condition(),
+            conclusions: conclusions(),
         }
     }
 
@@ -221,6 +226,7 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
             .then(because.or_not())
             .map(|(reading, because)| RuleClause::ReadAs { reading, because }),
         just(Tok::CouldAlsoBeReadAs).ignore_then(read).map(|clause| RuleClause::CouldAlsoBeReadAs(Box::new(clause))),
+        table().map(|row| RuleClause::Table(vec![RuleRow { row, said: Vec::new() }])),
     ))
     .labelled("a clause of the rule (cites, when, unless, then, because ...)");
     just(Tok::Rule)
@@ -243,7 +249,16 @@ pub fn begins_rule_clause(kind: Tok) -> bool {
             | Tok::GivesWayTo
             | Tok::ReadAs
             | Tok::CouldAlsoBeReadAs
+            | Tok::Table
     )
+}
+
+/// `table` and all its bars, as one row.
+fn table<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Row, Extra<X>> + Clone {
+    // Where a row ends is a matter of lines, which tokens do not show: `cut_rows` cuts them afterwards.
+    let cell = any().filter(|&kind| is_cell_word(kind)).repeated();
+    let bars = just(Tok::Bar).then(cell).repeated().at_least(1);
+    just(Tok::Table).ignore_then(ranged(bars)).map(|range| Row { range, cells: Vec::new() })
 }
 
 /// The words a line of a job begins with.
@@ -295,11 +310,7 @@ fn token_where<'t, X: Complaint<'t>>(accept: fn(Tok) -> bool) -> impl Parser<'t,
 fn test<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Test, Extra<X>> + Clone {
     let suppose = just(Tok::Suppose).ignore_then(entries()).map(TestLine::Suppose);
     let expect = just(Tok::Expect).ignore_then(run(is_entry_word, "an expectation")).map(TestLine::Expect);
-    // Where a row ends is a matter of lines, which tokens do not show: `rows` cuts them afterwards.
-    let cell = any().filter(|&kind| is_cell_word(kind)).repeated();
-    let bars = just(Tok::Bar).then(cell).repeated().at_least(1);
-    let table =
-        just(Tok::Table).ignore_then(ranged(bars)).map(|range| TestLine::Table(vec![Row { range, cells: Vec::new() }]));
+    let table = table().map(|row| TestLine::Table(vec![row]));
     just(Tok::Test)
         .ignore_then(text().labelled("the test's name in quotes"))
         .then(choice((suppose, expect, table)).labelled("suppose, expect or table").repeated().collect::<Vec<_>>())
@@ -310,8 +321,18 @@ fn is_cell_word(kind: Tok) -> bool {
     is_entry_word(kind) || kind == Tok::Semicolon
 }
 
-/// Cuts the tables of a test into rows at the ends of lines, and the rows into cells at bars.
+/// Cuts the tables of a test or rule into rows at the ends of lines, and the rows into cells at bars.
 pub fn cut_rows(item: &mut ItemKind, tokens: &Tokens) {
+    if let ItemKind::Rule(rule) = item {
+        for clause in &mut rule.clauses {
+            if let RuleClause::Table(rows) = clause
+                && let Some(whole) = rows.first().map(|row| row.row.range)
+            {
+                let cut = rows_of(whole, tokens).into_iter();
+                *rows = cut.map(|row| RuleRow { row, said: Vec::new() }).collect();
+            }
+        }
+    }
     let ItemKind::Test(test) = item else { return };
     for line in &mut test.lines {
         let TestLine::Table(rows) = line else {

@@ -17,6 +17,7 @@
 //!             | "then" conclusion { "and" conclusion } | "because" TEXT | "without it" TEXT
 //!             | "gives way to" TEXT { "," TEXT } | "read as" TEXT [ "because" TEXT ]
 //!             | "could also be read as" ( "when" condition | "unless" condition | "then" conclusions )
+//!             | "table" { "|" cell } "|"
 //! reference   = name [ "of" DATE ] [ "section" TEXT ]
 //! condition   = limb { ("and" | "or") limb }
 //! limb        = "not" limb | "(" condition ")" | sentence
@@ -28,6 +29,7 @@ mod conditions;
 mod items;
 mod parts;
 mod report;
+mod tables;
 #[cfg(test)]
 mod tests;
 
@@ -245,6 +247,11 @@ impl<'t> Reader<'t> {
                 return None;
             }
             items::cut_rows(&mut kind, self.tokens);
+            if let ItemKind::Rule(rule) = &mut kind
+                && !self.cells(plain, rule)
+            {
+                return None;
+            }
             return Some(kind);
         }
         let strict = self.strict.get_or_insert_with(Grammar::new);

@@ -96,6 +96,29 @@ pub fn problem(file: FileId, text: &str, tokens: &Tokens, range: Range, error: &
     failure.here(message, label, form_of(failure.head()))
 }
 
+/// A cell of a rule's table that cannot be read; `holds` says what its head asks for.
+pub fn in_cell(
+    file: FileId,
+    text: &str,
+    tokens: &Tokens,
+    cell: Range,
+    error: Option<&Rich<'_, Tok>>,
+    holds: &str,
+) -> Problem {
+    let at = error.map_or(cell.first, |error| (cell.first + error.span().start as u32).min(cell.end));
+    let expected = error.map(expected).unwrap_or_default();
+    let failure = Failure { file, text, tokens, range: cell, at, expected };
+    let label = match listed(&failure.expected) {
+        nothing if nothing.is_empty() => "not expected here".to_string(),
+        expected => format!("expected {expected}"),
+    };
+    let message = match failure.found() {
+        Some(_) => format!("{} cannot stand here", failure.shown(at)),
+        None => "this cell is not finished".to_string(),
+    };
+    Problem::at(Code::UnexpectedWord, failure.span(at), message, label).help(holds)
+}
+
 /// What the parser library expected, without what may stand almost anywhere.
 fn expected(error: &Rich<'_, Tok>) -> Vec<String> {
     let RichReason::ExpectedFound { expected, .. } = error.reason() else {

@@ -64,7 +64,7 @@ impl Planner<'_> {
     /// A condition in brackets stays on its line if it fits on one.
     fn limb(&mut self, limb: &Limb, indent: usize) {
         match limb {
-            Limb::Sentence(_) => {}
+            Limb::Sentence(_) | Limb::Apart { .. } => {}
             Limb::Not(_, denied) => self.limb(denied, indent),
             Limb::Group(inner) => {
                 // Where on its line the bracket stands is left aside: a word and the bracket before it.

@@ -184,6 +184,7 @@ impl Planner<'_> {
                     RuleClause::Then(conclusions) => left_open(conclusions),
                     _ => Vec::new(),
                 },
+                RuleClause::Table(rows) => rows.iter().flat_map(|row| row.row.range.first..row.row.range.end).collect(),
                 _ => Vec::new(),
             })
             .collect();
@@ -211,6 +212,7 @@ impl Planner<'_> {
                         self.line(text - 1, indent + 2 * STEP);
                     }
                 }
+                RuleClause::Table(rows) => table::plan(self, rows.iter().map(|row| &row.row), indent + STEP),
                 _ => {}
             }
         }
@@ -223,7 +225,7 @@ impl Planner<'_> {
         self.lines_at(range, indent, &starts);
         for line in &test.lines {
             if let TestLine::Table(rows) = line {
-                table::plan(self, rows, indent + STEP);
+                table::plan(self, rows.iter(), indent + STEP);
             }
         }
     }

@@ -1,13 +1,13 @@
-//! The rows of a test's table, with their bars under each other.
+//! The rows of a table, with their bars under each other.
 
 use super::plan::{Before, Planner};
 use crate::token::Tok;
 use crate::tree::{Range, Row};
 
 /// Lays the rows of one table out.
-pub fn plan(planner: &mut Planner<'_>, rows: &[Row], indent: usize) {
+pub fn plan<'r>(planner: &mut Planner<'_>, rows: impl Iterator<Item = &'r Row> + Clone, indent: usize) {
     let mut columns: Vec<usize> = Vec::new();
-    for row in rows.iter().filter(|row| is_one_line(planner, row)) {
+    for row in rows.clone().filter(|row| is_one_line(planner, row)) {
         for (column, cell) in row.cells.iter().enumerate() {
             let width = planner.width(*cell);
             match columns.get_mut(column) {

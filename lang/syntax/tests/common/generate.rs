@@ -301,6 +301,30 @@ impl Sheet<'_> {
                 }),
             }
         }
+        if self.chance.once_in(5) {
+            self.rule_table();
+        }
+    }
+
+    /// A table at the end of a rule: its first column holds conditions, its last conclusions.
+    fn rule_table(&mut self) {
+        self.clause("table", |sheet| {
+            let heads = sheet.chance.pick(&["| when | section | then |", "| unless | section | then |"]);
+            sheet.line();
+            sheet.several(heads);
+        });
+        for _ in 0..1 + self.chance.below(3) {
+            self.line();
+            self.put("|");
+            self.condition(0);
+            self.put("|");
+            if self.chance.once_in(2) {
+                self.text();
+            }
+            self.put("|");
+            self.conclusion();
+            self.put("|");
+        }
     }
 
     /// A clause that may stand anywhere on a line.

@@ -11,6 +11,17 @@ pub fn condition(resolved: &Resolved, variables: &[Variable], condition: &Condit
     Reader::new(resolved, variables).condition(condition, false)
 }
 
+/// The sentences that all must hold in a condition, in words and in one order, to compare two conditions by.
+pub fn limbs(vocabulary: &Vocabulary, variables: &[Variable], condition: &Condition) -> Vec<String> {
+    let reader = Reader { vocabulary, variables, it: None };
+    let mut words: Vec<String> = match condition {
+        Condition::All(parts) => parts.iter().map(|part| reader.condition(part, true)).collect(),
+        other => vec![reader.condition(other, true)],
+    };
+    words.sort();
+    words
+}
+
 /// A sentence form in words.
 pub fn form(resolved: &Resolved, variables: &[Variable], form: &Form) -> String {
     Reader::new(resolved, variables).form(form, None)
@@ -140,7 +151,7 @@ impl<'a> Reader<'a> {
         let other = if found.other_than.is_empty() { "" } else { "other " };
         let mut text = format!("{other}{class}");
         if let Some((relation, to)) = found.related {
-            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.vocabulary.name(to)));
+            text.push_str(&format!(" {} {}", self.vocabulary.name(relation), self.subject(to, None)));
         }
         if let Some(name) = &found.name {
             text.push_str(&format!(" as {name}"));
@@ -289,7 +300,7 @@ impl<'a> Reader<'a> {
                 "{} is {} {}",
                 self.subject(*subject, said),
                 self.vocabulary.name(*relation),
-                self.vocabulary.name(*to)
+                self.subject(*to, None)
             ),
         }
     }

@@ -14,7 +14,7 @@ mod sources;
 mod tests;
 
 pub use conclusions::{class_words, conclusion_words, reading_words};
-pub use conditions::{condition, form, set_to, span};
+pub use conditions::{condition, form, limbs, set_to, span};
 pub use facts::{citation, fact, list_complete, scope_own};
 pub use file::file;
 pub use jobs::entry;

@@ -50,6 +50,9 @@ impl<'a> Sentences<'a> {
                 let because = self.view.quoted(*because);
                 Ok(ConclusionKind::LeaveOpen { duty: self.due(*what, every)?, because })
             }
+            tree::ConclusionKind::Gap(what) => {
+                Ok(ConclusionKind::LeaveOpen { duty: self.due(*what, every)?, because: "gap as printed".to_string() })
+            }
             tree::ConclusionKind::Waive { what } => {
                 if let Some(rule) = self.rule_waived(*what) {
                     return Ok(ConclusionKind::WaiveRule(rule));

@@ -85,12 +85,28 @@ impl Sentences<'_> {
                 }
             }
             Limb::Sentence(range) => self.piece(*range),
+            Limb::Apart { subject, happenings } => Ok(Piece::Whole(self.apart(*subject, happenings)?)),
         };
         let range = match limb {
             Limb::Sentence(range) => *range,
             _ => Range::default(),
         };
         Ok(Limbed { joint, limb, range, piece })
+    }
+
+    /// A sentence in two cells of a table: who, and one of these things that happen to it.
+    fn apart(&mut self, subject: Range, happenings: &[Range]) -> Result<Condition, Problem> {
+        let asked = self.reading(subject, |reader, cursor| reader.asked(cursor))?;
+        let mut whole: Option<Condition> = None;
+        for &range in happenings {
+            let happens = self.reading(range, |reader, cursor| reader.happening(cursor, Some(asked.subject)))?;
+            let span = self.view.span(range);
+            whole = match whole {
+                None => Some(wrap(&asked, Condition::Sentence(Form::Happens(happens), span))),
+                Some(before) => beside(&before, Joint::Or, &happens, span),
+            };
+        }
+        whole.ok_or_else(|| self.half(self.view.span(subject)))
     }
 
     fn half(&self, span: Span) -> Problem {

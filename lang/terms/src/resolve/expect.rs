@@ -2,6 +2,7 @@
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
+use knockon_text::{Code, Problem};
 
 use super::sentence::{HAPPENINGS, Read, Sentences};
 use crate::phrases::Role;
@@ -142,6 +143,7 @@ impl<'a> Sentences<'a> {
             Target::Part(part) => {
                 let yes = cursor.take_kind(Tok::Not).is_none();
                 if cursor.take(known::SILENT) {
+                    self.is_sensor(cursor, part)?;
                     let because_of = self.because_of(cursor)?;
                     return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
                 }
@@ -156,6 +158,25 @@ impl<'a> Sentences<'a> {
             }
             Target::Whole => self.whole_expectation(cursor, sources),
         }
+    }
+
+    /// Only a sensor is silent: an expectation of anything else would hold whatever the rules say.
+    fn is_sensor(&self, cursor: &Cursor<'a>, part: TermId) -> Read<()> {
+        let term = self.vocabulary.term(part);
+        if term.class == Class::Sensor || term.of == Some(Class::Sensor) {
+            return Ok(());
+        }
+        let word = crate::unknown::a(term.class.word());
+        Err(Some(
+            Problem::at(
+                Code::WrongClass,
+                self.view.span_of(cursor.at.saturating_sub(1)),
+                format!("`{}` is {word}, and only a sensor is silent", term.name),
+                "silent: touched, and no rule of the maker's speaks of it",
+            )
+            .context(term.span, "declared here")
+            .help("name the sensor; of a part a test says what is due (`expect PROCEDURE of PART absent`), or whether it is touched"),
+        ))
     }
 
     fn whole_expectation(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<Vec<ExpectKind>> {

@@ -215,7 +215,7 @@ impl<'a> Resolver<'a> {
 
     /// `replacing left headlamp takes off front fascia, bumper bracket`.
     fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<FactKind>, Problem> {
-        let worked_on = self.one(view, cursor, "a part")?;
+        let worked_on = self.worked_on(view, cursor)?;
         let usually = cursor.take(known::USUALLY);
         let mut kinds = Vec::new();
         loop {
@@ -226,7 +226,7 @@ impl<'a> Resolver<'a> {
             cursor.at += verb.length;
             let effect = verb.meaning.term;
             loop {
-                let to = self.one(view, cursor, "a part")?;
+                let to = self.worked_on(view, cursor)?;
                 for part in self.vocabulary.members(worked_on) {
                     let side = self.vocabulary.term(part).side.clone();
                     let targets = self.vocabulary.members(to);
@@ -281,6 +281,25 @@ impl<'a> Resolver<'a> {
         };
         Problem::at(code, view.span(run), message, label)
             .help("the verbs are what operations declare with `on the way`: DOING PART takes off PART")
+    }
+
+    /// A part that is worked on: a system or an option is no thing that somebody could take hold of.
+    fn worked_on(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<TermId, Problem> {
+        let first = cursor.at;
+        let found = self.one(view, cursor, "a part")?;
+        let term = self.vocabulary.term(found);
+        let class = if term.class == Class::Kind { term.of.unwrap_or(term.class) } else { term.class };
+        if class.is_part() {
+            return Ok(found);
+        }
+        Err(Problem::at(
+            Code::WrongClass,
+            view.span(cursor.since(first)),
+            format!("`{}` is {}, and only parts come off", term.name, unknown::a(class.word())),
+            "no part, sensor or module",
+        )
+        .context(term.span, "declared here")
+        .help("name what is taken off or moved; what a system loses is said by a rule, as `until then SYSTEM is off`"))
     }
 
     fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {

@@ -25,6 +25,8 @@ pub mod sentence;
 mod source_order;
 mod sources;
 mod subjects;
+mod table_rows;
+mod tables;
 mod tests;
 mod tied_circles;
 mod values;
@@ -71,6 +73,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         facts,
         rules: Vec::new(),
         rule_names: BTreeMap::new(),
+        tables: BTreeMap::new(),
         unread: &unread,
         jobs: Vec::new(),
         job_names: BTreeMap::new(),
@@ -102,6 +105,7 @@ pub(crate) struct Resolver<'a> {
     pub facts: Vec<Fact>,
     pub rules: Vec<crate::resolved::Rule>,
     pub rule_names: BTreeMap<String, RuleId>,
+    tables: BTreeMap<String, tables::Table>,
     pub unread: &'a Unread,
     pub jobs: Vec<crate::resolved::Job>,
     pub job_names: BTreeMap<String, Vec<Span>>,
@@ -120,7 +124,7 @@ impl<'a> Resolver<'a> {
                     }
                 }
                 ItemKind::Fact(fact) => self.fact(view, fact, item.range, scope),
-                ItemKind::Rule(rule) => self.rule(view, rule, item.range, scope),
+                ItemKind::Rule(rule) => self.rule_or_rows(view, rule, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
                 ItemKind::Use(token) if scope != ScopeId::EVERY_CAR => self.problems.push(

@@ -1,12 +1,13 @@
-//! Which of a class is meant: `where` with a sentence about it, `other`, and names for two alike.
+//! Which of a class is meant: what it is tied to, `where` with a sentence about it, `other`, and names for two alike.
 
 use knockon_syntax::Tok;
 use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
-use super::sentence::{Asked, Piece, Read, Sentences};
-use crate::resolved::{Condition, Domain, Form, Quantifier, Subject, VariableId};
+use super::sentence::{Asked, Piece, Read, SUBJECTS, Sentences};
+use crate::resolved::{Condition, Domain, Quantifier, Subject, Variable, VariableId};
 use crate::view::Cursor;
+use crate::vocabulary::{Class, TermId};
 use crate::words::known;
 
 impl<'a> Sentences<'a> {
@@ -124,6 +125,39 @@ impl<'a> Sentences<'a> {
         Ok(Some(name))
     }
 
+    /// `RELATION PART` or `RELATION that CLASS` after a class word, if it stands here.
+    pub(super) fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, Subject)>> {
+        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
+            return Ok(None);
+        };
+        Ok(Some((relation, self.tied_to(cursor)?)))
+    }
+
+    /// What a relation leads to: a part, or what a class word named before stands for.
+    pub(super) fn tied_to(&mut self, cursor: &mut Cursor<'a>) -> Read<Subject> {
+        let first = cursor.at;
+        if let Some(variable) = self.named(cursor) {
+            cursor.at += 1;
+            return Ok(Subject::Variable(variable?));
+        }
+        if cursor.take_kind(Tok::That).is_some() {
+            return self.that(cursor, first).map(|asked| asked.subject);
+        }
+        if matches!(cursor.kind(), Some(Tok::Any | Tok::Every | Tok::No)) {
+            let word = self.view.text(first);
+            return Err(Some(
+                Problem::at(
+                    Code::UnexpectedWord,
+                    self.view.span_of(first),
+                    format!("`{word}` where one part is meant"),
+                    "a relation leads to a part, or to one named before",
+                )
+                .help("name the class in a sentence of its own and point at it, as in `any bracket removed and any sensor mounted on that bracket is touched`; a sided name alone means any of its sides"),
+            ));
+        }
+        self.term(cursor, "a part", SUBJECTS).map(Subject::Term).ok_or(None)
+    }
+
     /// `where SENTENCE about it`, if it stands here.
     pub(super) fn narrow(&mut self, cursor: &mut Cursor<'a>, variable: VariableId) -> Read<()> {
         let Some(word) = cursor.take_kind(Tok::Where) else { return Ok(()) };
@@ -139,7 +173,7 @@ impl<'a> Sentences<'a> {
                 return Err(None);
             }
         };
-        if !about(&condition, variable) {
+        if !about(&self.variables, &condition, variable) {
             let said = Range { first, end: cursor.at };
             return Err(Some(
                 Problem::at(
@@ -160,28 +194,7 @@ impl<'a> Sentences<'a> {
     }
 }
 
-/// Whether a condition is about a variable.
-fn about(condition: &Condition, variable: VariableId) -> bool {
-    let is = |subject: Option<Subject>| subject == Some(Subject::Variable(variable));
-    match condition {
-        Condition::All(parts) | Condition::AnyOf(parts) => parts.iter().any(|part| about(part, variable)),
-        Condition::Not(inner) => about(inner, variable),
-        Condition::Quantified { body, .. } => about(body, variable),
-        Condition::Sentence(form, _) => match form {
-            Form::Happens(happens) => is(happens.subject),
-            Form::State(subject, _)
-            | Form::Touched(subject)
-            | Form::Equipped(subject)
-            | Form::Related(subject, _, _)
-            | Form::Read(subject)
-            | Form::Code { module: subject, .. } => is(Some(*subject)),
-            Form::Measured { of, .. } | Form::Holds(_, of) | Form::Chosen(_, of, _) => is(*of),
-            Form::Due(duty) | Form::Done { duty, .. } => is(duty.of),
-            Form::Quality(quality) => is(Some(quality.subject)),
-            Form::NotKnown(knowable) => is(knowable.subject()),
-            Form::ModelYear(_) | Form::Built(_) | Form::Dated(_) | Form::WorkComplete | Form::EquipmentComplete => {
-                false
-            }
-        },
-    }
+/// Whether a condition is about a variable: the sentence itself, or which of a class it means.
+fn about(all: &[Variable], condition: &Condition, variable: VariableId) -> bool {
+    condition.variables(all).contains(&variable)
 }

@@ -2,7 +2,7 @@
 
 use knockon_syntax::tree::{self, Range, RuleClause};
 use knockon_text::suggest::nearest;
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Span};
 
 use super::Resolver;
 use super::sentence::Sentences;
@@ -10,9 +10,14 @@ use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
 use crate::view::View;
 
 impl<'a> Resolver<'a> {
-    pub(super) fn rule(&mut self, view: &'a View<'a>, rule: &tree::Rule, range: Range, scope: ScopeId) {
-        let name = view.quoted(rule.name);
-        let span = view.span_of(rule.name);
+    pub(super) fn rule(
+        &mut self,
+        view: &'a View<'a>,
+        rule: &tree::Rule,
+        Named { name, span }: Named,
+        range: Range,
+        scope: ScopeId,
+    ) {
         let before = self.problems.len();
         let mut sentences = Sentences::new(view, self.vocabulary);
         let mut out = Rule {
@@ -100,6 +105,8 @@ impl<'a> Resolver<'a> {
                 }
                 // Read once it is known what they are another reading of.
                 RuleClause::CouldAlsoBeReadAs(_) => {}
+                // Taken apart into rules of their own.
+                RuleClause::Table(_) => {}
             }
         }
         if !cited {
@@ -128,10 +135,9 @@ impl<'a> Resolver<'a> {
                 .help("a rule says when something holds and then what follows"),
             );
         }
-        if let Some(&first) = self.rule_names.get(&name)
-            && let Some(first) = self.rules.get(first.0 as usize)
-        {
-            let (message, first) = (format!("there are two rules \"{name}\""), first.span);
+        let again = self.rule_names.get(&name).and_then(|id| self.rules.get(id.0 as usize)).map(|rule| rule.span);
+        if let Some(first) = again.or_else(|| self.tables.get(&name).map(|table| table.span)) {
+            let message = format!("there are two rules \"{name}\"");
             let help = "give each rule a name of its own: answers and exceptions name rules";
             self.named_again(Code::RuleTwice, message, first, span, help);
         }
@@ -154,6 +160,7 @@ impl<'a> Resolver<'a> {
 
     /// Rules named by others must be there; giving way must not go in a circle.
     pub(super) fn check_rule_names(&mut self) {
+        self.give_way_to_rows();
         let mut problems = Vec::new();
         for rule in &self.rules {
             let waived = rule.conclusions.iter().filter_map(|conclusion| match &conclusion.kind {
@@ -161,6 +168,21 @@ impl<'a> Resolver<'a> {
                 _ => None,
             });
             for (name, span) in rule.gives_way.iter().cloned().chain(waived) {
+                if let Some(table) = self.tables.get(&name) {
+                    problems.push(
+                        Problem::at(Code::UnknownRule, span, format!("\"{name}\" is a table"), "which of its rows?")
+                            .context(table.span, "each row of it is a rule of its own")
+                            .help(format!(
+                                "name one, as \"{name}, row 1\", and write a conclusion for each that is meant"
+                            )),
+                    );
+                    continue;
+                }
+                // A row that is there and cannot be read has its own problem.
+                let of_table = name.rsplit_once(", row ").and_then(|(table, _)| self.tables.get(table));
+                if of_table.is_some_and(|table| !table.is_whole) {
+                    continue;
+                }
                 // A rule that is there and cannot be read has its own problem.
                 if self.rule_names.contains_key(&name) || self.unread.has_rule(&name) {
                     continue;
@@ -235,6 +257,12 @@ impl<'a> Resolver<'a> {
         }
         None
     }
+}
+
+/// What a rule is called, and where that stands.
+pub(super) struct Named {
+    pub name: String,
+    pub span: Span,
 }
 
 const JOIN: &str = "join the conditions with `and` or `or` in one clause, or write two rules";

@@ -353,9 +353,14 @@ impl<'a> Sentences<'a> {
             return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Touched(asked.subject), span))));
         }
         if let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) {
-            let Some(to) = self.term(cursor, "a part", SUBJECTS) else {
-                return Err(None);
-            };
+            // Nothing is tied to itself: `that` after the relation is another.
+            let own = self.nameable.iter().position(|&named| asked.subject == Subject::Variable(named));
+            let taken = own.map(|at| (at, self.nameable.remove(at)));
+            let to = self.tied_to(cursor);
+            if let Some((at, named)) = taken {
+                self.nameable.insert(at, named);
+            }
+            let to = to?;
             let span = self.view.span(cursor.since(first));
             return Ok(Piece::Whole(wrap(
                 &asked,

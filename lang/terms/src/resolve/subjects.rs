@@ -110,7 +110,7 @@ impl<'a> Sentences<'a> {
         Ok(Asked { subject: Subject::Variable(variable), quantifier: Some(quantifier), span })
     }
 
-    pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, TermId)>, span: Span) -> VariableId {
+    pub(super) fn variable(&mut self, domain: Domain, related: Option<(TermId, Subject)>, span: Span) -> VariableId {
         let id = VariableId(self.variables.len() as u32);
         let (name, other_than, narrowed) = (None, Vec::new(), None);
         self.variables.push(Variable { domain, related, name, other_than, narrowed, loose: false, span });
@@ -206,17 +206,6 @@ impl<'a> Sentences<'a> {
         Ok(Some(Domain::Stretch { line, first: one, last: two }))
     }
 
-    /// `RELATION TERM` after a class word, if it stands here.
-    pub(super) fn relation(&mut self, cursor: &mut Cursor<'a>) -> Read<Option<(TermId, TermId)>> {
-        let Some((relation, _)) = cursor.take_term(|class| class == Class::Relation) else {
-            return Ok(None);
-        };
-        let Some(term) = self.term(cursor, "a part", SUBJECTS) else {
-            return Err(None);
-        };
-        Ok(Some((relation, term)))
-    }
-
     pub(super) fn that(&mut self, cursor: &mut Cursor<'a>, first: u32) -> Read<Asked> {
         let Some(domain) = self.domain(cursor) else {
             return Err(None);
@@ -225,7 +214,9 @@ impl<'a> Sentences<'a> {
         let fits = |id: &VariableId| {
             self.variables.get(id.0 as usize).is_some_and(|variable| self.same_class(variable.domain, domain))
         };
-        let found: Vec<VariableId> = self.nameable.iter().copied().filter(|id| fits(id)).collect();
+        // After `where` the one meant is `it`; `that` is another.
+        let another = |id: &VariableId| self.it != Some(*id) && fits(id);
+        let found: Vec<VariableId> = self.nameable.iter().copied().filter(another).collect();
         if let &[one] = found.as_slice() {
             return Ok(Asked { subject: Subject::Variable(one), quantifier: None, span });
         }

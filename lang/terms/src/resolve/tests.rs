@@ -175,7 +175,7 @@ enum Column {
     Expect(Target),
 }
 
-fn cells(count: usize) -> String {
+pub(super) fn cells(count: usize) -> String {
     if count == 1 { "1 cell".to_string() } else { format!("{count} cells") }
 }
 

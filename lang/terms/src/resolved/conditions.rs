@@ -35,8 +35,8 @@ pub enum Domain {
 pub struct Variable {
     /// What it ranges over.
     pub domain: Domain,
-    /// Only what is tied so.
-    pub related: Option<(TermId, TermId)>,
+    /// Only what is tied so, to a part or to what a class word named before stands for.
+    pub related: Option<(TermId, Subject)>,
     /// What it is called in the rule, to tell it from another of its class.
     pub name: Option<String>,
     /// Others it may not be.
@@ -205,8 +205,8 @@ pub enum Form {
     WorkComplete,
     /// The list of equipment is complete.
     EquipmentComplete,
-    /// The subject is tied to a term.
-    Related(Subject, TermId, TermId),
+    /// The subject is tied to another.
+    Related(Subject, TermId, Subject),
 }
 
 /// What may be known of a job or not.

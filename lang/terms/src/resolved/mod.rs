@@ -7,6 +7,7 @@ mod jobs;
 mod rules;
 mod source_order;
 mod sources;
+mod subjects;
 mod tests;
 mod values;
 

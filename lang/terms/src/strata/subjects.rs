@@ -7,14 +7,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::dependences::{Dependence, Said};
 use super::{DerivedOf, Step, Who};
-use crate::resolved::{Domain, Resolved, Subject};
-use crate::vocabulary::{Class, TermId, Vocabulary};
+use crate::resolved::{Domain, FactKind, Resolved, Subject};
+use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 
 /// The dependences part by part: from each derived thing to what it rests on.
 // INVARIANT: holds every step that can be between parts of some car, and for one class word of a rule that stands on
-// both sides only steps from a part to itself. What a relation would leave out of a class word is kept.
+// both sides only steps from a part to itself. A relation leaves out of a class word what no fact ties so, on any car.
 pub fn steps<'r>(resolved: &'r Resolved, all: &[&Dependence<'r>]) -> BTreeMap<DerivedOf, Vec<Step<'r>>> {
-    let parts = Parts::new(&resolved.vocabulary, all);
+    let parts = Parts::new(resolved, all);
     let mut steps: BTreeMap<DerivedOf, Vec<Step<'r>>> = BTreeMap::new();
     for dependence in all {
         let Dependence { head, rests_on, denies, by } = dependence;
@@ -42,51 +42,53 @@ pub fn steps<'r>(resolved: &'r Resolved, all: &[&Dependence<'r>]) -> BTreeMap<De
     steps
 }
 
+/// A class word, as far as it says which parts it may mean.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Word {
+    domain: Domain,
+    /// Only what is tied so to one of these.
+    tied: Option<(TermId, Domain)>,
+}
+
 /// For each class word, the parts that stand for all it may mean.
 struct Parts {
-    members: Vec<(Domain, Vec<Who>)>,
+    members: Vec<(Word, Vec<Who>)>,
 }
 
 impl Parts {
-    fn new(vocabulary: &Vocabulary, all: &[&Dependence<'_>]) -> Parts {
+    fn new(resolved: &Resolved, all: &[&Dependence<'_>]) -> Parts {
+        let vocabulary = &resolved.vocabulary;
         let mut named: BTreeSet<TermId> = BTreeSet::new();
-        let mut members: Vec<(Domain, Vec<Who>)> = Vec::new();
+        let mut members: Vec<(Word, Vec<Who>)> = Vec::new();
         for said in all.iter().flat_map(|dependence| [&dependence.head, &dependence.rests_on]) {
             match said.of {
                 Some(Subject::Term(term)) => {
                     named.insert(term);
                 }
                 Some(Subject::Variable(_)) => {
-                    if let Some(domain) = domain(said)
-                        && members.iter().all(|(known, _)| *known != domain)
+                    if let Some(word) = word(said)
+                        && members.iter().all(|(known, _)| *known != word)
                     {
-                        members.push((domain, Vec::new()));
+                        members.push((word, Vec::new()));
                     }
                 }
                 None => {}
             }
         }
-        let groups: Vec<BTreeSet<TermId>> = members
+        let meant: Vec<BTreeSet<TermId>> = members
             .iter()
-            .map(|(domain, _)| match domain {
-                Domain::Group(group) => vocabulary.members(*group).into_iter().collect(),
-                Domain::Stretch { line, first, last } => vocabulary.stretch(*line, *first, *last).into_iter().collect(),
-                _ => BTreeSet::new(),
+            .map(|(word, _)| {
+                let mut all = all_of(vocabulary, word.domain);
+                if let Some((relation, to)) = word.tied {
+                    let tied = may_be_tied(resolved, relation, to);
+                    all.retain(|part| tied.contains(part));
+                }
+                all
             })
             .collect();
         let mut known: BTreeSet<(Option<TermId>, Vec<bool>)> = BTreeSet::new();
-        for (id, term) in vocabulary.iter().filter(|(_, term)| !term.is_group()) {
-            let belongs: Vec<bool> = members
-                .iter()
-                .zip(&groups)
-                .map(|((domain, _), group)| match domain {
-                    Domain::Part => term.class.is_part(),
-                    Domain::Sensor => term.class == Class::Sensor,
-                    Domain::System => term.class == Class::System,
-                    Domain::Module => term.class == Class::Module,
-                    Domain::Group(_) | Domain::Stretch { .. } => group.contains(&id),
-                })
-                .collect();
+        for (id, _) in vocabulary.iter().filter(|(_, term)| !term.is_group()) {
+            let belongs: Vec<bool> = meant.iter().map(|all| all.contains(&id)).collect();
             if !belongs.contains(&true) || !known.insert((named.get(&id).copied(), belongs.clone())) {
                 continue;
             }
@@ -101,8 +103,8 @@ impl Parts {
 
     /// The class word something is said of, by its number.
     fn class_word(&self, said: &Said<'_>) -> Option<usize> {
-        let domain = domain(said)?;
-        self.members.iter().position(|(known, _)| *known == domain)
+        let word = word(said)?;
+        self.members.iter().position(|(known, _)| *known == word)
     }
 
     /// Whom something is said of.
@@ -118,9 +120,60 @@ impl Parts {
     }
 }
 
-fn domain(said: &Said<'_>) -> Option<Domain> {
-    match said.of {
-        Some(Subject::Variable(variable)) => said.rule.variables.get(variable.0 as usize).map(|word| word.domain),
-        _ => None,
+fn word(said: &Said<'_>) -> Option<Word> {
+    let Some(Subject::Variable(variable)) = said.of else { return None };
+    let all = &said.rule.variables;
+    let found = all.get(variable.0 as usize)?;
+    let tied = found.related.and_then(|(relation, to)| match to {
+        Subject::Term(to) => Some((relation, Domain::Group(to))),
+        Subject::Variable(to) => all.get(to.0 as usize).map(|to| (relation, to.domain)),
+    });
+    Some(Word { domain: found.domain, tied })
+}
+
+/// All of a class.
+fn all_of(vocabulary: &Vocabulary, domain: Domain) -> BTreeSet<TermId> {
+    let of_class = |wanted: fn(Class) -> bool| {
+        let terms = vocabulary.iter().filter(|(_, term)| wanted(term.class) && !term.is_group());
+        terms.map(|(id, _)| id).collect()
+    };
+    match domain {
+        Domain::Part => of_class(Class::is_part),
+        Domain::Sensor => of_class(|class| class == Class::Sensor),
+        Domain::System => of_class(|class| class == Class::System),
+        Domain::Module => of_class(|class| class == Class::Module),
+        Domain::Group(group) => vocabulary.members(group).into_iter().collect(),
+        Domain::Stretch { line, first, last } => vocabulary.stretch(line, first, last).into_iter().collect(),
+    }
+}
+
+/// All that is tied so to one of a class on some car, itself or through what it is tied to by relations that pass along.
+fn may_be_tied(resolved: &Resolved, relation: TermId, to: Domain) -> BTreeSet<TermId> {
+    let vocabulary = &resolved.vocabulary;
+    let ties: Vec<(TermId, TermId, TermId)> = resolved
+        .facts
+        .iter()
+        .filter_map(|fact| match fact.kind {
+            FactKind::Related { part, relation, to } => Some((part, relation, to)),
+            _ => None,
+        })
+        .collect();
+    let along = |relation: TermId| matches!(vocabulary.term(relation).detail, Detail::Relation { along: true, .. });
+    let to = all_of(vocabulary, to);
+    let mut tied: BTreeSet<TermId> = ties
+        .iter()
+        .filter(|(_, known, to_part)| *known == relation && to.contains(to_part))
+        .map(|(part, _, _)| *part)
+        .collect();
+    loop {
+        let more: Vec<TermId> = ties
+            .iter()
+            .filter(|(part, known, to)| along(*known) && tied.contains(to) && !tied.contains(part))
+            .map(|(part, _, _)| *part)
+            .collect();
+        if more.is_empty() {
+            return tied;
+        }
+        tied.extend(more);
     }
 }

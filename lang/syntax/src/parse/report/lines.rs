@@ -147,7 +147,7 @@ pub fn line_of_the_item_above(failure: &Failure<'_>) -> Option<Problem> {
 /// Whether a line that begins with `kind` is one of an item that begins with `head`.
 fn belongs_to(kind: Tok, head: Tok) -> bool {
     match head {
-        Tok::Rule => begins_rule_clause(kind) || matches!(kind, Tok::And | Tok::Or | Tok::Not),
+        Tok::Rule => begins_rule_clause(kind) || matches!(kind, Tok::And | Tok::Or | Tok::Not | Tok::Bar),
         Tok::Source => begins_source_clause(kind),
         Tok::Job => is_job_word(kind),
         Tok::Test => matches!(kind, Tok::Suppose | Tok::Expect | Tok::Table | Tok::Bar),
