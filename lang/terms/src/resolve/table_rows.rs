@@ -170,6 +170,7 @@ fn row_parts<'t>(
                 split(view, part).into_iter().map(|subject| Limb::Apart { subject, happenings: happenings.clone() });
             parts.when.extend(joined(row.row.range, Joint::Or, each.collect()).map(group));
         }
+        (Some(part), None) if Cursor::new(view, vocabulary, part).rest() == [known::OTHER] => parts.other = true,
         (Some(half), None) | (None, Some(half)) => {
             return Err(wrong(view, half, "half a sentence", "the cell beside it is empty")
                 .help("below `part` and `work` both cells are filled, or neither"));

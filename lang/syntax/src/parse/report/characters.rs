@@ -89,7 +89,7 @@ fn meaningless(span: Span, shown: &str) -> Problem {
         "\u{2018}" | "\u{2019}" | "\u{2032}" => "write a plain `'`; quoted texts stand between `\"` marks",
         "'" => "quoted texts stand between `\"` marks",
         "\u{2010}" | "\u{2011}" | "\u{2012}" | "\u{2013}" | "\u{2014}" | "\u{2212}" | "-" => {
-            "write a plain `-` in a name or before a number, and `to` between two values"
+            "write a plain `-` in a name or before a number, and `to` between two values; a cell of a table that says nothing is left empty"
         }
         ">" => "write `over` for more than the value, `at least` to include it",
         "<" => "write `under` for less than the value, `at most` to include it",
