@@ -16,7 +16,13 @@ impl Pen {
         let asks = said.asks;
         let cites = format!("cites {}", self.reference());
         self.line(&cites);
-        let when = self.condition(&mut said, 2);
+        let mut when = self.condition(&mut said, 2);
+        let cited = cites.split_whitespace().nth(1);
+        let own = self.words.sources.iter().find(|source| Some(source.name.as_str()) == cited);
+        let own = own.map_or_else(Vec::new, |source| source.own.clone());
+        if !own.is_empty() && self.once_in(3) {
+            when = format!("({when}) and {}", self.one(&own));
+        }
         let mut clauses: Vec<String> = vec![format!("when {when}")];
         let mut inner = Said { hidden: true, ..said.clone() };
         if self.once_in(3) {

@@ -15,6 +15,7 @@ mod known;
 mod misses;
 mod narrowing;
 mod no_view;
+mod own_words;
 mod portions;
 mod qualities;
 mod readings;

@@ -14,7 +14,12 @@ impl<'a> Resolver<'a> {
         let name = view.quoted(rule.name);
         let span = view.span_of(rule.name);
         let before = self.problems.len();
-        let mut sentences = Sentences::new(view, self.vocabulary);
+        let mut sentences = Sentences::new(view, self.vocabulary, self.sources);
+        // The words of the text it cites are known before its sentences are read.
+        sentences.cited = rule.clauses.iter().find_map(|clause| match clause {
+            RuleClause::Cites(reference) => self.source_names.get(&view.name(reference.source).to_lowercase()).copied(),
+            _ => None,
+        });
         let mut out = Rule {
             name: name.clone(),
             scope,

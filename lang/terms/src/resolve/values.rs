@@ -117,7 +117,7 @@ impl<'a> Sentences<'a> {
             return Ok(SetTo::To(self.limited(cursor, measure, value)?));
         }
         if let Some(common) = common {
-            let mut apart = Cursor::new(self.view, self.vocabulary, common);
+            let mut apart = self.cursor(common);
             let limited = self.limited(&mut apart, measure, value)?;
             if !apart.is_done() {
                 self.missed(&apart, "the end of the sentence", &[]);
