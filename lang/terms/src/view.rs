@@ -148,7 +148,16 @@ pub struct Cursor<'a> {
     pub shorter: Option<(u32, u32)>,
     /// The words a text defines for itself, where it is that text that speaks.
     pub own: &'a [OwnWords],
+    /// Where the second of two printed figures counts; nothing where there may be no second.
+    pub second: Option<Seconds>,
 }
+
+/// How many printed figures of one rule may differ: each doubles the ways in which its text can be read.
+pub const MOST_FIGURES_APART: usize = 3;
+
+/// Where it is not the first of two printed figures that counts but the second: the first tokens of such pairs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Seconds(pub [Option<u32>; MOST_FIGURES_APART]);
 
 /// A phrase found at a cursor.
 #[derive(Clone, Copy, Debug)]
@@ -164,7 +173,7 @@ pub struct Found {
 impl<'a> Cursor<'a> {
     /// At the beginning of a range.
     pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary, range: Range) -> Cursor<'a> {
-        Cursor { view, vocabulary, at: range.first, end: range.end, shorter: None, own: &[] }
+        Cursor { view, vocabulary, at: range.first, end: range.end, shorter: None, own: &[], second: None }
     }
 
     /// Whether nothing is left.

@@ -38,6 +38,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "touched",
             "equipped-with",
             "limits",
+            "printed",
             "dates",
             "due",
             "done",

@@ -9,6 +9,7 @@ mod condition;
 mod entries;
 mod expect;
 mod facts;
+mod figures;
 mod happenings;
 mod jobs;
 mod known;

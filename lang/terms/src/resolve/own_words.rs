@@ -139,11 +139,11 @@ pub(super) fn any_of_several(condition: Condition) -> Condition {
 }
 
 impl<'a> Sentences<'a> {
-    /// A cursor that knows the words of the text that speaks.
+    /// A cursor that knows the words of the text that speaks, and which of its figures count.
     pub(super) fn cursor(&self, range: Range) -> Cursor<'a> {
         let source = self.cited.and_then(|id| self.sources.get(id.0 as usize));
         let own = source.map_or(&[][..], |source| source.own_words.as_slice());
-        Cursor { own, ..Cursor::new(self.view, self.vocabulary, range) }
+        Cursor { own, second: self.second, ..Cursor::new(self.view, self.vocabulary, range) }
     }
 
     /// The happenings that words of the text's own mean any of. After `where` stands one sentence, and no list.

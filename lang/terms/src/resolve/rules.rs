@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem};
 use super::Resolver;
 use super::sentence::Sentences;
 use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
-use crate::view::View;
+use crate::view::{Seconds, View};
 
 impl<'a> Resolver<'a> {
     pub(super) fn rule(&mut self, view: &'a View<'a>, rule: &tree::Rule, range: Range, scope: ScopeId) {
@@ -20,6 +20,7 @@ impl<'a> Resolver<'a> {
             RuleClause::Cites(reference) => self.source_names.get(&view.name(reference.source).to_lowercase()).copied(),
             _ => None,
         });
+        sentences.second = Some(Seconds::default());
         let mut out = Rule {
             name: name.clone(),
             scope,
@@ -143,7 +144,7 @@ impl<'a> Resolver<'a> {
         if self.has_erred(before) {
             return;
         }
-        if let Err(problem) = sentences.readings(rule, &mut out) {
+        if let Err(problem) = sentences.readings(rule, range, &mut out) {
             self.problems.push(problem);
             return;
         }

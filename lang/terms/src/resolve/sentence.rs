@@ -11,7 +11,7 @@ use super::misses::Miss;
 use crate::phrases::Role;
 use crate::quantity;
 use crate::resolved::{Condition, Form, Happens, Quantifier, Source, SourceId, Subject, Variable, VariableId};
-use crate::view::{Cursor, View};
+use crate::view::{Cursor, Seconds, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 use crate::words::known;
 
@@ -54,6 +54,10 @@ pub struct Sentences<'a> {
     /// All sources, and the one whose words stand in the rule.
     pub(super) sources: &'a [Source],
     pub(super) cited: Option<SourceId>,
+    /// Where the second of two printed figures counts; nothing where there may be no second.
+    pub(super) second: Option<Seconds>,
+    /// The first class word of this reading: those before it are of another, and may be called alike.
+    pub(super) read_again_from: usize,
     /// The furthest place where nothing fitted, and what was wanted there.
     pub(super) miss: Option<Miss>,
     /// Phrases that could have been shorter.
@@ -89,6 +93,8 @@ impl<'a> Sentences<'a> {
         Sentences {
             sources,
             cited: None,
+            second: None,
+            read_again_from: 0,
             view,
             vocabulary,
             variables: Vec::new(),
