@@ -197,7 +197,10 @@ impl Dump<'_> {
                         dump.token("by", *by);
                         dump.token_if("second", *second);
                     }),
-                    SourceClause::Later(range) => dump.range("Later", *range),
+                    SourceClause::InIt { phrase, meaning } => dump.node("InIt", |dump| {
+                        dump.token("phrase", *phrase);
+                        dump.range("meaning", *meaning);
+                    }),
                 }
             }
         });

@@ -216,8 +216,13 @@ pub enum SourceClause {
         /// Who read it a second time.
         second: Option<TokenId>,
     },
-    /// A clause of the design that is not evaluated yet.
-    Later(Range),
+    /// `in it "..." means TERM`, or several of what happens to a part with `or`
+    InIt {
+        /// The words of the document.
+        phrase: TokenId,
+        /// What they mean.
+        meaning: Range,
+    },
 }
 
 /// Another source, whole or in part: `SOURCE [section "...", "..." | except section "...", "..."] [for CARS]`.

@@ -1,11 +1,15 @@
 //! Numbers with units, limits, years and dates as they stand in sentences.
 
+pub mod figures;
+
 use knockon_measure::{Bound, Date, Exact, Kind, Quantity, Range as Values, Reading, Relation, Unit, unit};
 use knockon_syntax::Tok;
+use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
+use self::figures::{pair_at, written};
 use crate::resolved::{Limit, Span2, When};
-use crate::unknown::a;
+use crate::unknown::{self, a};
 use crate::view::Cursor;
 use crate::words::known;
 
@@ -24,8 +28,40 @@ pub struct Wanted<'a> {
     pub name: &'a str,
 }
 
-/// A number with its unit.
+/// A number with its unit; of two that are printed, the one that counts.
 pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity, Problem> {
+    let (view, first) = (cursor.view, cursor.at);
+    let value = one(cursor, wanted)?;
+    if cursor.kind() != Some(Tok::OpenBracket) || view.words.get(cursor.at as usize + 1) != Some(&known::PRINTED) {
+        return Ok(value);
+    }
+    let bracket = cursor.at;
+    cursor.at += 2;
+    let Some(seconds) = cursor.second else {
+        return Err(Problem::at(
+            Code::SecondFigure,
+            view.span(Range { first: bracket, end: bracket + 2 }),
+            "a second printed figure where only one counts",
+            "this is no limit or value that a rule takes from its text",
+        )
+        .help("two figures stand in the conditions and the conclusions of a rule; here write the one that is meant"));
+    };
+    let pair = pair_at(view, first);
+    let second = one(cursor, wanted)?;
+    if cursor.take_kind(Tok::CloseBracket).is_none() {
+        return Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(unknown::run_at(view, cursor.at, cursor.end)),
+            "the bracket with the second printed figure is not closed",
+            "expected `)`",
+        )
+        .help("write `5 mm (printed 0.2 inch)`"));
+    }
+    let counts = pair.is_some_and(|pair| !pair.agrees() && seconds.has(view, &pair));
+    Ok(if counts { second } else { value })
+}
+
+fn one(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity, Problem> {
     let view = cursor.view;
     let first = cursor.at;
     let Some(number) = cursor.take_kind(Tok::Number) else {
@@ -48,6 +84,10 @@ pub fn quantity(cursor: &mut Cursor<'_>, wanted: Wanted<'_>) -> Result<Quantity,
     {
         found = unit;
         has_unit = true;
+        cursor.at += 1;
+    } else if cursor.kind() == Some(Tok::In) && view.kind(cursor.at + 1) == Some(Tok::CloseBracket) {
+        // Between brackets `in` joins nothing.
+        (found, has_unit) = (Unit::Inch, true);
         cursor.at += 1;
     }
     let span = view.span(cursor.since(first));
@@ -161,7 +201,7 @@ fn limit_after(
         return Ok(Limit {
             ranges: vec![Values::from_to(base, two.in_base())],
             kind,
-            written: view.written(cursor.since(first)),
+            written: written(view, cursor.since(first)),
         });
     };
     let up = Values::new(relation, base);
@@ -213,7 +253,7 @@ fn limit_after(
     } else {
         vec![up]
     };
-    Ok(Limit { ranges, kind, written: view.written(cursor.since(first)) })
+    Ok(Limit { ranges, kind, written: written(view, cursor.since(first)) })
 }
 
 /// The same values with their signs changed.

@@ -7,6 +7,7 @@ use knockon_syntax::{Parsed, Tok};
 use knockon_text::{FileId, Span, starts_of_lines};
 
 use crate::phrases::{Meaning, Role};
+use crate::resolved::OwnWords;
 use crate::vocabulary::{Class, TermId, Vocabulary};
 use crate::words::WordId;
 
@@ -145,7 +146,18 @@ pub struct Cursor<'a> {
     pub end: u32,
     /// Take this length, not the longest, for the phrase that begins at this token.
     pub shorter: Option<(u32, u32)>,
+    /// The words a text defines for itself, where it is that text that speaks.
+    pub own: &'a [OwnWords],
+    /// Where the second of two printed figures counts; nothing where there may be no second.
+    pub second: Option<Seconds>,
 }
+
+/// How many printed figures of one rule may differ: each doubles the ways in which its text can be read.
+pub const MOST_FIGURES_APART: usize = 3;
+
+/// Where it is not the first of two printed figures that counts but the second: the first tokens of such pairs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Seconds(pub [Option<u32>; MOST_FIGURES_APART]);
 
 /// A phrase found at a cursor.
 #[derive(Clone, Copy, Debug)]
@@ -161,7 +173,7 @@ pub struct Found {
 impl<'a> Cursor<'a> {
     /// At the beginning of a range.
     pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary, range: Range) -> Cursor<'a> {
-        Cursor { view, vocabulary, at: range.first, end: range.end, shorter: None }
+        Cursor { view, vocabulary, at: range.first, end: range.end, shorter: None, own: &[], second: None }
     }
 
     /// Whether nothing is left.
@@ -225,6 +237,10 @@ impl<'a> Cursor<'a> {
 
     /// The longest phrase here that means a term `accept` takes, visible from this file.
     pub fn find(&self, accept: impl Fn(&Vocabulary, Meaning) -> bool) -> Option<Found> {
+        if let Some(own) = self.own_words() {
+            let &[meaning] = own.means.as_slice() else { return None };
+            return accept(self.vocabulary, meaning).then_some(Found { meaning, length: 1, next_shorter: None });
+        }
         let file = self.view.source.file;
         let mut best: Option<Found> = None;
         let forced = self.shorter.filter(|&(at, _)| at == self.at).map(|(_, length)| length);
@@ -244,6 +260,15 @@ impl<'a> Cursor<'a> {
             }
         });
         best
+    }
+
+    /// The words in quotes here, where the text that speaks defines them.
+    pub fn own_words(&self) -> Option<&'a OwnWords> {
+        if self.kind() != Some(Tok::Text) {
+            return None;
+        }
+        let phrase = self.view.quoted(self.at);
+        self.own.iter().find(|own| own.is_written(&phrase))
     }
 
     /// Takes the longest phrase here naming a term of a class `accept` takes.

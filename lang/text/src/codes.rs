@@ -81,6 +81,9 @@ codes! {
     OutOfRange "K0411" Error "limits in the wrong order";
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
     NotKnownDecides "K0421" Error "a rule that decides by what is not known";
+    OwnWordsElsewhere "K0434" Error "words of a text's own where that text does not speak";
+    SecondFigure "K0435" Error "a second printed figure where only one counts";
+    FiguresAndReadings "K0436" Error "more ways to read two printed figures than can be followed";
     NoSuchPlace "K0440" Error "a choice of a place that is none of its places";
     NoLimitSaid "K0441" Error "a value that says nothing of its limit";
     CaseMissing "K0442" Error "a value by case with a case that no row covers";

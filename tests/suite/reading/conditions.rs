@@ -127,7 +127,7 @@ impl Pen {
             9 => {
                 let at = self.below(self.words.measures.len());
                 let measure = self.words.measures[at].clone();
-                format!("change in {} {}", self.of_measure(said, &measure), self.limit(true))
+                format!("change in {} {}", self.of_measure(said, &measure), self.printed_limit(true))
             }
             10 => format!("model year {}", self.years()),
             11 => format!("built {}", self.dates()),
@@ -183,7 +183,7 @@ impl Pen {
     fn measured(&mut self, said: &mut Said) -> String {
         let at = self.below(self.words.measures.len());
         let measure = self.words.measures[at].clone();
-        format!("{} {}", self.of_measure(said, &measure), self.limit(measure.signed))
+        format!("{} {}", self.of_measure(said, &measure), self.printed_limit(measure.signed))
     }
 
     fn holds(&mut self, said: &mut Said) -> String {
@@ -304,7 +304,7 @@ impl Pen {
         }
         if self.once_in(5) {
             let measure = self.words.measures[2].name.clone();
-            text.push_str(&format!(" with {measure} {}", self.limit(false)));
+            text.push_str(&format!(" with {measure} {}", self.printed_limit(false)));
         }
         if is_work && self.once_in(5) {
             text.push_str(&format!(" because of {}", self.reason()));
@@ -457,7 +457,7 @@ impl Pen {
             0 => "it is touched".to_string(),
             1 => format!("it {}", self.happening()),
             2 if class == "module" => format!("code {} stored in it", self.code()),
-            2 => format!("{} of it {}", self.words.measures[0].name.clone(), self.limit(false)),
+            2 => format!("{} of it {}", self.words.measures[0].name.clone(), self.printed_limit(false)),
             3 => format!("it is {}", self.one(&states)),
             4 => format!("it is {} {}", self.relation(), self.single_part()),
             5 => format!("any sensor {} it is touched", self.relation()),

@@ -29,9 +29,29 @@ impl Pen {
                 self.line(&format!("in force from 202{at}-01-01"));
             }
             self.of_others(at);
+            let own = self.own_words();
             self.how_it_was_read();
-            self.words.sources.push(Cited { name, of });
+            self.words.sources.push(Cited { name, of, own });
         }
+    }
+
+    /// Words of the text's own: sentences of a rule that cites it, in those words.
+    fn own_words(&mut self) -> Vec<String> {
+        if !self.once_in(2) {
+            return Vec::new();
+        }
+        let sensor = self.single_sensor();
+        let (one, two) = (self.words.operations[0].name.clone(), self.words.findings[0].clone());
+        let state = self.words.states[0].clone();
+        self.line(&format!("in it \"the {sensor}\" means {sensor}"));
+        self.line(&format!("in it \"Disturbed\" means {one} or {two}"));
+        self.line(&format!("in it \"bad way\" means {state}"));
+        // None that a rule could point at: what it points at stays its own.
+        vec![
+            format!("\"the {sensor}\" \"disturbed\""),
+            "no part \"disturbed\"".to_string(),
+            format!("\"the {sensor}\" is \"Bad  way\""),
+        ]
     }
 
     fn of_others(&mut self, at: usize) {
@@ -104,7 +124,7 @@ impl Pen {
     /// `SOURCE of DATE section "..."`.
     pub fn reference(&mut self) -> String {
         let at = self.below(self.words.sources.len());
-        let Cited { name, of } = self.words.sources[at].clone();
+        let Cited { name, of, .. } = self.words.sources[at].clone();
         let of = if self.once_in(2) { format!(" of {of}") } else { String::new() };
         format!("{name}{of} section {}", self.section())
     }

@@ -200,6 +200,24 @@ impl Pen {
         format!("{relation} {}{side}", self.length())
     }
 
+    /// A limit of a text, which may print it twice.
+    pub fn printed_limit(&mut self, signed: bool) -> String {
+        if !self.once_in(6) {
+            return self.limit(signed);
+        }
+        let side = if signed { self.pick(&[" either way", " upwards"]) } else { "" };
+        let limit = self.pick(&[
+            "over 5 mm (printed 0.2 in)",
+            "at most 25.0 mm (printed 1.0 inch)",
+            "under 300 um(printed 0.01 inches)",
+        ]);
+        if self.once_in(4) {
+            "within 1 mm (printed 0.04 in) to 5.0 mm (printed 0.2 in)".to_string()
+        } else {
+            format!("{limit}{side}")
+        }
+    }
+
     pub fn code(&mut self) -> String {
         self.pick(&["B3A17", "B3A17-54", "U0100", "C1A67", "P0562"]).to_string()
     }

@@ -16,7 +16,20 @@ impl Pen {
         let asks = said.asks;
         let cites = format!("cites {}", self.reference());
         self.line(&cites);
-        let when = self.condition(&mut said, 2);
+        let mut when = self.condition(&mut said, 2);
+        let cited = cites.split_whitespace().nth(1);
+        let own = self.words.sources.iter().find(|source| Some(source.name.as_str()) == cited);
+        let own = own.map_or_else(Vec::new, |source| source.own.clone());
+        if !own.is_empty() && self.once_in(3) {
+            when = format!("({when}) and {}", self.one(&own));
+        }
+        // Figures that differ are readings too.
+        let apart = self.once_in(8);
+        if apart {
+            let measure = self.words.measures[2].name.clone();
+            when =
+                format!("({when}) and {measure} over 5 mm (printed 0.3 in) and {measure} under 9 mm (printed 1 inch)");
+        }
         let mut clauses: Vec<String> = vec![format!("when {when}")];
         let mut inner = Said { hidden: true, ..said.clone() };
         if self.once_in(3) {
@@ -44,7 +57,7 @@ impl Pen {
                 clauses.push(format!("{word} {text}"));
             }
         }
-        if self.once_in(6) {
+        if !apart && self.once_in(6) {
             self.readings(&mut clauses, &said, &inner, asks);
         }
         self.numbers.shuffle(&mut clauses);
@@ -187,8 +200,14 @@ impl Pen {
     /// A value that a text asks for: one, or one for each case.
     fn value(&mut self) -> String {
         let what = format!("set {} of {}", self.words.set_measure.clone(), self.duty_of());
-        let limits = [", within 3 mm", ", from 1400 mm to 1600 mm", ", at least 1200 mm", ", no limit given"];
-        let one = |pen: &mut Pen| format!("1500 mm{}", pen.pick(&limits));
+        let limits = [
+            ", within 3 mm",
+            ", within 3 mm (printed 0.12 in)",
+            ", from 1400 mm to 1600 mm",
+            ", at least 1200 mm",
+            ", no limit given",
+        ];
+        let one = |pen: &mut Pen| format!("1500 mm{}{}", pen.pick(&["", "", " (printed 59.1 in)"]), pen.pick(&limits));
         let last = |pen: &mut Pen| match pen.below(3) {
             0 => "cannot be set here".to_string(),
             1 => "gap as printed".to_string(),

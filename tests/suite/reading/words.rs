@@ -40,6 +40,8 @@ pub struct Procedure {
 pub struct Cited {
     pub name: String,
     pub of: String,
+    /// Sentences in words of its own.
+    pub own: Vec<String>,
 }
 
 /// Everything declared.

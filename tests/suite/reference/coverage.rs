@@ -25,9 +25,12 @@ pub fn words() -> Vec<(Tok, String)> {
     for line in list.lines() {
         let Some((_, rest)) = line.split_once("Tok::") else { continue };
         let Some(spelling) = rest.split_once("=> \"").and_then(|(_, rest)| rest.split('"').next()) else { continue };
-        let tokens = lex(spelling);
+        // What follows is for `in it`, which is one word only before it.
+        let text = format!("{spelling} \"...\" means");
+        let tokens = lex(&text);
         let is_word = spelling.starts_with(|first: char| first.is_ascii_lowercase());
-        if let (true, [kind]) = (is_word, tokens.kinds.as_slice())
+        if let (true, Some(kind)) = (is_word, tokens.kinds.first())
+            && tokens.text(&text, 0) == spelling
             && *kind != Tok::Word
             && kind.spelling() == spelling
         {

@@ -26,7 +26,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "also-written",
         ],
     ),
-    ("Sources", &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view"]),
+    ("Sources", &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view", "in-it"]),
     ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists"]),
     (
         "Sentences",
@@ -38,6 +38,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "touched",
             "equipped-with",
             "limits",
+            "printed",
             "dates",
             "due",
             "done",

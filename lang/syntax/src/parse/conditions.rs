@@ -101,9 +101,25 @@ fn denied<'t, X: Complaint<'t>>(
         .map(|(denials, bare)| denials.into_iter().rev().fold(bare, |limb, at| Limb::Not(at, Box::new(limb))))
 }
 
+/// A run of words in which figures may be printed twice.
+fn figured<'t, X: Complaint<'t>>(
+    accept: fn(Tok) -> bool,
+    label: &'static str,
+) -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
+    let word = any().filter(move |&kind| accept(kind)).ignored();
+    ranged(word.clone().then(word.or(second_figure()).repeated())).labelled(label)
+}
+
+/// The other figure of one printed twice, in brackets.
+fn second_figure<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, (), Extra<X>> + Clone {
+    let inside = any().filter(|&kind: &Tok| is_sentence_word(kind)).repeated();
+    inside.delimited_by(just(Tok::OpenBracket), just(Tok::CloseBracket))
+}
+
 /// `then` conclusions, joined by `and`.
 pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
-    let what = ranged(piece().then(piece().repeated())).labelled("what is due, as in `calibration of front radar`");
+    let what = ranged(piece().then(piece().or(second_figure()).repeated()))
+        .labelled("what is due, as in `calibration of front radar`");
     let words = just(Tok::InTheWords).ignore_then(text()).or_not();
     let require = just(Tok::Require)
         .ignore_then(what.clone())
@@ -176,11 +192,11 @@ fn set<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, ConclusionKind, Ext
         |kind| is_sentence_word(kind) && !matches!(kind, Tok::To | Tok::By | Tok::Colon),
         "what is set, as in `board height of calibration of front radar`",
     );
-    let in_row = |kind: Tok| is_row_word(kind) && kind != Tok::Colon;
-    let row = run(in_row, "a value such as `1200 mm, within 3 mm`");
+    let in_row: fn(Tok) -> bool = |kind| is_row_word(kind) && kind != Tok::Colon;
+    let row = figured(in_row, "a value such as `1200 mm, within 3 mm`");
     let to = just(Tok::To).ignore_then(row.clone()).map(|row| (None, vec![row]));
     let by = just(Tok::By)
-        .ignore_then(run(in_row, "what the value goes by, as in `model year`"))
+        .ignore_then(figured(in_row, "what the value goes by, as in `model year`"))
         .then_ignore(just(Tok::Colon))
         .then(row.separated_by(just(Tok::Semicolon)).allow_trailing().at_least(1).collect::<Vec<_>>())
         .map(|(by, rows)| (Some(by), rows));

@@ -142,7 +142,7 @@ fn class_of(kind: Tok) -> Class {
 fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>> + Clone {
     let second = just(Tok::Comma).or_not().ignore_then(just(Tok::SecondReadingBy)).ignore_then(text());
     let checked = just(Tok::Comma).or_not().ignore_then(just(Tok::Checked)).ignore_then(date());
-    let later = just(Tok::InIt).then(any().filter(|&kind| !begins_source_clause(kind)).repeated());
+    let meaning = ranged(any().filter(|&kind: &Tok| !begins_source_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Title).ignore_then(text()).map(SourceClause::Title),
         just(Tok::Issuer).ignore_then(name()).map(SourceClause::Issuer),
@@ -166,7 +166,12 @@ fn source<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Source, Extra<X>
             .ignore_then(text())
             .then(second.or_not())
             .map(|(by, second)| SourceClause::EncodedBy { by, second }),
-        ranged(later).map(SourceClause::Later),
+        // The lexer takes `in it` as one token only where `"..." means` follows.
+        just(Tok::InIt)
+            .ignore_then(text())
+            .then_ignore(any())
+            .then(meaning)
+            .map(|(phrase, meaning)| SourceClause::InIt { phrase, meaning }),
     ))
     .labelled("a clause of the source");
     just(Tok::Source)

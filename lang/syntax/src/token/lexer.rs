@@ -82,7 +82,9 @@ pub fn lex(text: &str) -> Tokens {
                 tokens.comments.push((start, end, tokens.kinds.len() as u32));
                 continue;
             }
-            _ if kind.is_several_words() && runs_into_a_word(text, range.end) => {
+            _ if kind.is_several_words()
+                && (runs_into_a_word(text, range.end) || (kind == Tok::InIt && !means_something(text, range.end))) =>
+            {
                 // `ends inside` is not `ends in` + `side`: take the first word alone and go on after it.
                 let first = lexer.slice().split([' ', '\t']).next().unwrap_or("");
                 kind = Tok::lexer(first).next().and_then(Result::ok).unwrap_or(Tok::Word);
@@ -132,6 +134,21 @@ pub fn lex(text: &str) -> Tokens {
     }
     tokens
 }
+
+/// Whether `"..." means` stands at `at`: only before it is `in it` one token. In a sentence, as in `stored in it`, it is
+/// two words.
+fn means_something(text: &str, at: usize) -> bool {
+    let meaning = || {
+        let (_, rest) = text.get(at..)?.trim_start().strip_prefix('"')?.split_once(['"', '\n'])?;
+        let rest = rest.trim_start();
+        let word = rest.get(..MEANS.len()).filter(|word| word.eq_ignore_ascii_case(MEANS))?;
+        Some(!runs_into_a_word(rest, word.len()))
+    };
+    meaning() == Some(true)
+}
+
+/// The word between the words of a text and what they mean.
+const MEANS: &str = "means";
 
 /// Whether the byte at `at` would go on with the word before it.
 fn runs_into_a_word(text: &str, at: usize) -> bool {

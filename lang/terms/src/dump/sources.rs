@@ -28,6 +28,9 @@ impl Dump<'_> {
                 let terms = dump.names(&source.no_view);
                 dump.line(2, &format!("takes no view on {terms}"));
             }
+            for own in &source.own_words {
+                dump.line(2, &reading::own_words(dump.resolved, own));
+            }
             for precedence in &source.order {
                 dump.line(2, &precedence.words(&dump.resolved.sources));
             }

@@ -93,7 +93,8 @@ pub fn reading_words(resolved: &Resolved, rule: &Rule, reading: usize) -> String
         Some(condition) => condition_words(resolved, &rule.variables, condition),
         None => "nothing".to_string(),
     };
-    match rule.readings.get(reading).map(|reading| reading.differs) {
+    match rule.readings.get(reading).map(|reading| &reading.differs) {
+        Some(Differs::Figures(figures)) => figures.join(", "),
         Some(Differs::Unless) if rule.unless_by(reading).is_none() => "with no exception".to_string(),
         Some(Differs::Unless) => format!("unless {}", aloud(rule.unless_by(reading))),
         Some(Differs::Then) => {

@@ -57,7 +57,10 @@ pub fn case(resolved: &Resolved, case: &Case) -> String {
 /// What a row sets, in words.
 pub fn set_to(set: &SetTo) -> String {
     match set {
-        SetTo::To(value) => format!("{}, {}", value.value, value.written),
+        SetTo::To(value) => match &value.printed {
+            Some(printed) => format!("{printed}, {}", value.written),
+            None => format!("{}, {}", value.value, value.written),
+        },
         SetTo::CannotBeSet => "cannot be set here".to_string(),
         SetTo::Gap => "gap as printed".to_string(),
     }

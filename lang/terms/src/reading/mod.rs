@@ -18,7 +18,7 @@ pub use conditions::{condition, form, limbs, set_to, span};
 pub use facts::{citation, fact, list_complete, scope_own};
 pub use file::file;
 pub use jobs::entry;
-pub use sources::portion;
+pub use sources::{own_words, portion};
 pub use tests::expect;
 
 use crate::resolved::{Resolved, SourceId};

@@ -3,7 +3,7 @@
 use super::conclusions::{conclusion_words, reading_words};
 use super::conditions::condition;
 use super::{facts, quoted};
-use crate::resolved::{Conclusion, ConclusionKind, Resolved, Rule};
+use crate::resolved::{Conclusion, ConclusionKind, Differs, Resolved, Rule};
 
 /// A rule: its first line, and a line for each clause; `then` has one for each conclusion.
 pub(super) fn rule(resolved: &Resolved, rule: &Rule) -> Vec<String> {
@@ -47,7 +47,10 @@ pub(super) fn rule(resolved: &Resolved, rule: &Rule) -> Vec<String> {
         let because = because.as_ref().map_or_else(String::new, |because| format!(" because \"{because}\""));
         lines.push(format!("read as \"{read}\"{because}"));
     }
-    for reading in 1..readings.len() {
+    // Readings of figures are made again from the figures.
+    let others = readings.iter().enumerate().skip(1);
+    let said = others.filter(|(_, reading)| !matches!(reading.differs, Differs::Figures(_)));
+    for (reading, _) in said {
         lines.push(format!("could also be read as {}", reading_words(resolved, rule, reading)));
     }
     lines

@@ -3,7 +3,7 @@
 use knockon_text::Span;
 
 use super::{facts::scope_own, names, quoted, source_name};
-use crate::resolved::{Portion, Resolved, Sections, Source};
+use crate::resolved::{OwnWords, Portion, Resolved, Sections, Source};
 
 /// Another source, whole or in part.
 pub fn portion(resolved: &Resolved, portion: &Portion) -> String {
@@ -17,6 +17,11 @@ pub fn portion(resolved: &Resolved, portion: &Portion) -> String {
         words.push_str(&format!(" for cars {}", scope_own(resolved, scope)));
     }
     words
+}
+
+/// The words a source defines for itself.
+pub fn own_words(resolved: &Resolved, own: &OwnWords) -> String {
+    format!("in it \"{}\" means {}", own.phrase, own.meaning(&resolved.vocabulary))
 }
 
 /// A source: its first line, and a line for each clause.
@@ -33,6 +38,7 @@ pub(super) fn source(resolved: &Resolved, source: &Source) -> Vec<String> {
         replaces,
         carries_over,
         no_view,
+        own_words,
         order,
         review,
         read_in_part,
@@ -60,6 +66,7 @@ pub(super) fn source(resolved: &Resolved, source: &Source) -> Vec<String> {
     if !no_view.is_empty() {
         lines.push(format!("takes no view on {}", names(resolved, no_view)));
     }
+    lines.extend(own_words.iter().map(|own| self::own_words(resolved, own)));
     lines.extend(order.iter().map(|precedence| precedence.words(&resolved.sources)));
     if let Some((months, checked)) = review {
         let checked = checked.map_or_else(String::new, |date| format!(", checked {date}"));

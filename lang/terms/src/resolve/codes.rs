@@ -4,7 +4,7 @@ use knockon_measure::{CodePattern, CodeStatus, TroubleCode};
 use knockon_syntax::Tok;
 use knockon_text::{Code, Problem};
 
-use super::sentence::{Asked, Piece, Read, Sentences, wrap};
+use super::sentence::{Piece, Read, Sentences, wrap};
 use crate::resolved::{Codes, Condition, Domain, Entry, Form, FoundCode, Kept, ReadWhen, Scan, Subject};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, TermId};
@@ -52,26 +52,16 @@ impl<'a> Sentences<'a> {
             self.missed(cursor, "`stored` or `pending`", &[]);
             return Err(None);
         };
-        let mut at = cursor.at;
-        let asked = match self.it {
-            // The lexer takes `in it` as one word, which begins a clause of a source elsewhere.
-            Some(it) if cursor.take_kind(Tok::InIt).is_some() => {
-                let span = self.view.span(cursor.since(at));
-                Asked { subject: Subject::Variable(it), quantifier: None, span }
-            }
-            _ => {
-                if !cursor.take(known::IN) {
-                    self.missed(cursor, "`in` and a module", &[]);
-                    return Err(None);
-                }
-                at = cursor.at;
-                let was = self.binding;
-                self.binding = was && !none;
-                let asked = self.asked(cursor);
-                self.binding = was;
-                asked?
-            }
-        };
+        if !cursor.take(known::IN) {
+            self.missed(cursor, "`in` and a module", &[]);
+            return Err(None);
+        }
+        let at = cursor.at;
+        let was = self.binding;
+        self.binding = was && !none;
+        let asked = self.asked(cursor);
+        self.binding = was;
+        let asked = asked?;
         self.check_module(cursor, at, asked.subject)?;
         let span = self.view.span(cursor.since(first));
         let sentence = wrap(&asked, Condition::Sentence(Form::Code { codes, kept, module: asked.subject }, span));

@@ -88,7 +88,7 @@ impl<'a> Sentences<'a> {
 
     /// `what "rule" asks`.
     fn rule_waived(&self, range: Range) -> Option<String> {
-        let mut cursor = Cursor::new(self.view, self.vocabulary, range);
+        let mut cursor = self.cursor(range);
         if !cursor.take(known::WHAT) {
             return None;
         }
@@ -235,7 +235,7 @@ impl<'a> Sentences<'a> {
             }
             Ok((first, reader.duty(cursor)?))
         });
-        let mut probe = Cursor::new(self.view, self.vocabulary, range);
+        let mut probe = self.cursor(range);
         let begins_with_procedure = probe.take_term(|class| class == Class::Procedure).is_some();
         match order {
             Ok(((first, of_first), (second, of_second))) => {

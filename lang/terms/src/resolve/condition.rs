@@ -3,6 +3,7 @@
 use knockon_syntax::tree::{self, Joint, Limb, Range};
 use knockon_text::{Code, Problem, Span};
 
+use super::own_words::any_of_several;
 use super::sentence::{Piece, Sentences, wrap};
 use crate::resolved::{Condition, Form, Happens, Subject};
 use crate::vocabulary::Class;
@@ -53,7 +54,7 @@ impl Sentences<'_> {
         if let (Some(or), Some(Limb::Not(at, _))) = (or, limbs.first().map(|limb| limb.limb)) {
             return Err(self.not_before_or(condition, *at, or));
         }
-        let mut parts: Vec<Condition> = limbs.into_iter().filter_map(|limb| limb.whole()).collect();
+        let mut parts: Vec<Condition> = limbs.into_iter().filter_map(|limb| limb.whole()).map(any_of_several).collect();
         if or.is_some() {
             self.nameable = before;
         }

@@ -25,6 +25,15 @@ impl<'a> Sentences<'a> {
         Ok(happens)
     }
 
+    /// The same, or words of the text's own for any of several.
+    pub(super) fn happening_or_own(&mut self, cursor: &mut Cursor<'a>, subject: Option<Subject>) -> Read<Happens> {
+        let Some(what) = self.own_happenings(cursor) else { return self.happening(cursor, subject) };
+        cursor.at += 1;
+        let mut happens = Happens { subject, what, place: None, sizes: Vec::new(), because: None };
+        self.tail(cursor, &mut happens)?;
+        Ok(happens)
+    }
+
     pub(super) fn tail(&mut self, cursor: &mut Cursor<'a>, happens: &mut Happens) -> Read<()> {
         loop {
             if let Some(place) = self.place(cursor)? {
@@ -235,11 +244,11 @@ impl<'a> Sentences<'a> {
     /// `SUBJECT HAPPENING [or HAPPENING]`, or events of their own, as the causes a waiver is for.
     pub fn events(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
         let first = cursor.at;
-        let mut happens = self.event(cursor)?;
+        let mut happens = self.event_by(cursor, Sentences::happening_or_own)?;
         self.nothing_narrower(&happens, first, cursor.at)?;
         while cursor.take(known::OR) {
             let first = cursor.at;
-            let more = self.happening(cursor, happens.subject)?;
+            let more = self.happening_or_own(cursor, happens.subject)?;
             self.nothing_narrower(&more, first, cursor.at)?;
             self.check_alike(&happens, &more, first, cursor.at)?;
             happens.what.extend(more.what);
@@ -292,6 +301,14 @@ impl<'a> Sentences<'a> {
 
     /// `SUBJECT HAPPENING`, or an event of its own, as a cause.
     pub fn event(&mut self, cursor: &mut Cursor<'a>) -> Read<Happens> {
+        self.event_by(cursor, Sentences::happening)
+    }
+
+    fn event_by(
+        &mut self,
+        cursor: &mut Cursor<'a>,
+        happening: fn(&mut Self, &mut Cursor<'a>, Option<Subject>) -> Read<Happens>,
+    ) -> Read<Happens> {
         let alone = cursor.find(|vocabulary, meaning| {
             vocabulary.happening(meaning.term).is_some_and(|happening| !happening.of)
                 && matches!(meaning.role, Role::Name | Role::Alias)
@@ -304,6 +321,6 @@ impl<'a> Sentences<'a> {
         self.binding = was;
         let asked = asked?;
         self.any_of_a_class(&asked)?;
-        self.happening(cursor, Some(asked.subject))
+        happening(self, cursor, Some(asked.subject))
     }
 }

@@ -119,7 +119,7 @@ impl<'a> Resolver<'a> {
         range: Range,
         lines: &mut Vec<Line>,
     ) {
-        let mut reader = Sentences::new(view, self.vocabulary);
+        let mut reader = Sentences::new(view, self.vocabulary, self.sources);
         let entries = match word {
             LineWord::Later => Err(Problem::at(
                 Code::NotYetEvaluated,

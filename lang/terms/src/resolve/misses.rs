@@ -41,6 +41,9 @@ impl Sentences<'_> {
         if let Some(problem) = self.not_evaluated(run, range) {
             return problem;
         }
+        if self.view.kind(miss.at) == Some(Tok::Text) {
+            return self.quoted_here(miss.at);
+        }
         if miss.classes.is_empty() || self.view.kind(miss.at).is_some_and(|kind| !kind.is_wordlike()) {
             return Problem::at(
                 Code::UnexpectedWord,

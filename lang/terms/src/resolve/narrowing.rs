@@ -113,7 +113,8 @@ impl<'a> Sentences<'a> {
                 .help("take another word, such as `first` and `second`"),
             ));
         }
-        let taken = self.variables.iter().find(|variable| variable.name.as_deref() == Some(name.as_str()));
+        let mut of_this_reading = self.variables.iter().skip(self.read_again_from);
+        let taken = of_this_reading.find(|variable| variable.name.as_deref() == Some(name.as_str()));
         if let Some(taken) = taken {
             return Err(Some(
                 Problem::at(Code::DeclaredTwice, span, format!("two are called `{name}`"), "called so again here")

@@ -4,13 +4,14 @@ use knockon_syntax::tree::{self, Range, RuleClause};
 use knockon_text::{Code, Problem};
 
 use super::sentence::Sentences;
+use crate::quantity::figures;
 use crate::resolved::{Differs, Reading, ReadingConclusion, Rule};
 use crate::view::Cursor;
 use crate::words::known;
 
 impl<'a> Sentences<'a> {
     /// Adds the readings of a rule whose own clauses have been read.
-    pub(super) fn readings(&mut self, rule: &tree::Rule, out: &mut Rule) -> Result<(), Problem> {
+    pub(super) fn readings(&mut self, rule: &tree::Rule, range: Range, out: &mut Rule) -> Result<(), Problem> {
         let others: Vec<&RuleClause> = rule
             .clauses
             .iter()
@@ -19,7 +20,8 @@ impl<'a> Sentences<'a> {
                 _ => None,
             })
             .collect();
-        if others.is_empty() {
+        let apart = figures::apart(self.view, range);
+        if others.is_empty() && apart.is_empty() {
             return Ok(());
         }
         let own = (0..out.conclusions.len()).map(|index| ReadingConclusion { index, same_as: index }).collect();
@@ -29,18 +31,27 @@ impl<'a> Sentences<'a> {
             conclusions: own,
             differs: Differs::When,
         }];
+        if !apart.is_empty() {
+            self.of_few_ways(&apart, others.first().copied())?;
+            return self.readings_of_figures(rule, &apart, readings, out);
+        }
         for other in others {
             self.says_otherwise(rule, other)?;
             readings.push(self.reading_of(rule, other, out)?);
         }
         if let [first, second, ..] = readings.as_mut_slice() {
-            first.differs = second.differs;
+            first.differs = second.differs.clone();
         }
         out.readings = readings;
         Ok(())
     }
 
-    fn reading_of(&mut self, rule: &tree::Rule, other: &RuleClause, out: &mut Rule) -> Result<Reading, Problem> {
+    pub(super) fn reading_of(
+        &mut self,
+        rule: &tree::Rule,
+        other: &RuleClause,
+        out: &mut Rule,
+    ) -> Result<Reading, Problem> {
         let mut reading = Reading {
             when: out.when.clone(),
             unless: out.unless.clone(),
@@ -51,6 +62,7 @@ impl<'a> Sentences<'a> {
             RuleClause::When(when) => {
                 // `that` in all else points into this condition now, so all else is read again.
                 let own = std::mem::take(&mut self.nameable);
+                self.read_again_from = self.variables.len();
                 reading.when = Some(self.condition(when)?);
                 for clause in &rule.clauses {
                     if let RuleClause::Unless(unless) = clause {
@@ -142,7 +154,7 @@ impl<'a> Sentences<'a> {
     }
 }
 
-fn conclusions_of(rule: &tree::Rule) -> impl Iterator<Item = &tree::Conclusion> {
+pub(super) fn conclusions_of(rule: &tree::Rule) -> impl Iterator<Item = &tree::Conclusion> {
     rule.clauses
         .iter()
         .filter_map(|clause| match clause {

@@ -7,7 +7,7 @@ use knockon_text::{Code, Problem, Span};
 use super::Resolver;
 use super::sentence::Sentences;
 use crate::resolved::{ConclusionKind, Rule, RuleId, ScopeId};
-use crate::view::View;
+use crate::view::{Seconds, View};
 
 impl<'a> Resolver<'a> {
     pub(super) fn rule(
@@ -19,7 +19,13 @@ impl<'a> Resolver<'a> {
         scope: ScopeId,
     ) {
         let before = self.problems.len();
-        let mut sentences = Sentences::new(view, self.vocabulary);
+        let mut sentences = Sentences::new(view, self.vocabulary, self.sources);
+        // The words of the text it cites are known before its sentences are read.
+        sentences.cited = rule.clauses.iter().find_map(|clause| match clause {
+            RuleClause::Cites(reference) => self.source_names.get(&view.name(reference.source).to_lowercase()).copied(),
+            _ => None,
+        });
+        sentences.second = Some(Seconds::default());
         let mut out = Rule {
             name: name.clone(),
             scope,
@@ -144,7 +150,7 @@ impl<'a> Resolver<'a> {
         if self.has_erred(before) {
             return;
         }
-        if let Err(problem) = sentences.readings(rule, &mut out) {
+        if let Err(problem) = sentences.readings(rule, range, &mut out) {
             self.problems.push(problem);
             return;
         }

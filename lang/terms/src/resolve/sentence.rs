@@ -10,8 +10,8 @@ use knockon_text::{Code, Problem, Span};
 use super::misses::Miss;
 use crate::phrases::Role;
 use crate::quantity;
-use crate::resolved::{Condition, Form, Happens, Quantifier, Subject, Variable, VariableId};
-use crate::view::{Cursor, View};
+use crate::resolved::{Condition, Form, Happens, Quantifier, Source, SourceId, Subject, Variable, VariableId};
+use crate::view::{Cursor, Seconds, View};
 use crate::vocabulary::{Class, Detail, TermId, Vocabulary};
 use crate::words::known;
 
@@ -51,6 +51,13 @@ pub struct Sentences<'a> {
     pub binding: bool,
     /// What `it` stands for, after `where`.
     pub(super) it: Option<VariableId>,
+    /// All sources, and the one whose words stand in the rule.
+    pub(super) sources: &'a [Source],
+    pub(super) cited: Option<SourceId>,
+    /// Where the second of two printed figures counts; nothing where there may be no second.
+    pub(super) second: Option<Seconds>,
+    /// The first class word of this reading: those before it are of another, and may be called alike.
+    pub(super) read_again_from: usize,
     /// The furthest place where nothing fitted, and what was wanted there.
     pub(super) miss: Option<Miss>,
     /// Phrases that could have been shorter.
@@ -82,8 +89,12 @@ pub type Read<T> = Result<T, Option<Problem>>;
 
 impl<'a> Sentences<'a> {
     /// A reader for one item.
-    pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary) -> Sentences<'a> {
+    pub fn new(view: &'a View<'a>, vocabulary: &'a Vocabulary, sources: &'a [Source]) -> Sentences<'a> {
         Sentences {
+            sources,
+            cited: None,
+            second: None,
+            read_again_from: 0,
             view,
             vocabulary,
             variables: Vec::new(),
@@ -145,7 +156,7 @@ impl<'a> Sentences<'a> {
     }
 
     fn attempt<T>(&mut self, range: Range, read: &impl Fn(&mut Self, &mut Cursor<'a>) -> Read<T>) -> Read<T> {
-        let mut cursor = Cursor::new(self.view, self.vocabulary, range);
+        let mut cursor = self.cursor(range);
         cursor.shorter = self.shorter;
         let value = read(self, &mut cursor)?;
         if cursor.is_done() {
@@ -157,7 +168,7 @@ impl<'a> Sentences<'a> {
     }
 
     fn two_readings(&self, range: Range, at: u32, length: u32) -> Problem {
-        let cursor = Cursor::new(self.view, self.vocabulary, Range { first: at, end: range.end });
+        let cursor = self.cursor(Range { first: at, end: range.end });
         let found = cursor.find(|_, _| true);
         let longest = found.map_or(length, |found| found.length);
         let shorter = Cursor { shorter: Some((at, length)), ..cursor }.find(|_, _| true);
@@ -256,6 +267,10 @@ impl<'a> Sentences<'a> {
         if self.starts_with_quantifier(cursor) || self.named(cursor).is_some() {
             let subject = self.asked(cursor)?;
             return self.predicate(cursor, first, subject);
+        }
+        if self.own_happenings(cursor).is_some() {
+            let happens = self.happening_or_own(cursor, None)?;
+            return Ok(Piece::Happening(happens, self.view.span(cursor.since(first))));
         }
         let Some(found) = cursor.find(|vocabulary, meaning| {
             matches!(meaning.role, Role::Name | Role::Alias) && ANYTHING.contains(&vocabulary.class(meaning.term))
@@ -375,7 +390,7 @@ impl<'a> Sentences<'a> {
             let span = self.view.span(cursor.since(first));
             return Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::State(asked.subject, state), span))));
         }
-        let happens = self.happening(cursor, Some(asked.subject))?;
+        let happens = self.happening_or_own(cursor, Some(asked.subject))?;
         let span = self.view.span(cursor.since(first));
         Ok(Piece::Whole(wrap(&asked, Condition::Sentence(Form::Happens(happens), span))))
     }

@@ -77,6 +77,7 @@ pub fn sources(
     for (id, view, clause) in others {
         described.names_another(id, view, vocabulary, clause, problems);
         described.takes_no_view(id, view, vocabulary, clause, problems);
+        described.defines(id, view, vocabulary, clause, problems);
         described.says_which_prevails(id, view, clause, problems);
     }
     circles(&described.sources, problems);
@@ -127,7 +128,8 @@ fn describe(
             | SourceClause::CarriesOver(_)
             | SourceClause::PrevailsOver(_)
             | SourceClause::DefersTo(_)
-            | SourceClause::TakesNoViewOn(_) => {}
+            | SourceClause::TakesNoViewOn(_)
+            | SourceClause::InIt { .. } => {}
             SourceClause::Review { every, checked: day_checked } => {
                 checked = day_checked.and_then(|token| day(token, problems));
                 let date = checked.map(|(date, _)| date);
@@ -140,17 +142,6 @@ fn describe(
                 encoded_by = Some(view.quoted(*by));
                 second_reading = second.map(|token| view.quoted(token));
             }
-            SourceClause::Later(range) => problems.push(
-                Problem::at(
-                    Code::NotYetEvaluated,
-                    view.span_of(range.first),
-                    format!("`{}` is not evaluated yet", view.text(range.first)),
-                    "this clause",
-                )
-                .help(
-                    "nothing that is not evaluated is stored; leave the clause out, or encode what it means as rules",
-                ),
-            ),
         }
     }
     let span = view.span(source.name);
@@ -210,6 +201,7 @@ fn describe(
         replaces: Vec::new(),
         carries_over: Vec::new(),
         no_view: Vec::new(),
+        own_words: Vec::new(),
         order: Vec::new(),
         review,
         read_in_part,

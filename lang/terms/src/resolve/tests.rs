@@ -106,7 +106,7 @@ impl<'a> Resolver<'a> {
                     }
                     Column::Expect(_) if cell.is_empty() => {}
                     Column::Expect(target) => {
-                        let mut reader = Sentences::new(view, self.vocabulary);
+                        let mut reader = Sentences::new(view, self.vocabulary, self.sources);
                         let target = target.clone();
                         let read =
                             reader.reading(cell, |reader, cursor| reader.verdict(cursor, target.clone(), self.sources));
@@ -139,7 +139,7 @@ impl<'a> Resolver<'a> {
             return Ok(Column::Suppose);
         }
         if cursor.take(known::EXPECT) {
-            let mut reader = Sentences::new(view, self.vocabulary);
+            let mut reader = Sentences::new(view, self.vocabulary, self.sources);
             let target = reader.reading(cursor.rest_range(), |reader, cursor| reader.target(cursor))?;
             return Ok(Column::Expect(target));
         }
@@ -153,7 +153,7 @@ impl<'a> Resolver<'a> {
     }
 
     fn expect(&mut self, view: &'a View<'a>, range: Range, expects: &mut Vec<Expect>) {
-        let mut reader = Sentences::new(view, self.vocabulary);
+        let mut reader = Sentences::new(view, self.vocabulary, self.sources);
         let read = reader.reading(range, |reader, cursor| {
             let target = reader.target(cursor)?;
             let kinds = reader.verdict(cursor, target, self.sources)?;

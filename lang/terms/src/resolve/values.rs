@@ -6,7 +6,7 @@ use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem};
 
 use super::sentence::{Read, Sentences};
-use crate::quantity;
+use crate::quantity::{self, figures, figures::written};
 use crate::resolved::{Case, CaseKey, Entry, SetTo, SetValue, Value, ValueRow, VariableId};
 use crate::view::Cursor;
 use crate::vocabulary::{Class, Detail, TermId};
@@ -113,17 +113,19 @@ impl<'a> Sentences<'a> {
         }
         let first = cursor.at;
         let value = quantity::quantity(cursor, self.wanted(measure, false)).map_err(Some)?;
+        // What is shown of two figures where the first counts.
+        let printed = self.second.and_then(|seconds| figures::both(self.view, first, seconds));
         if cursor.take_kind(Tok::Comma).is_some() {
-            return Ok(SetTo::To(self.limited(cursor, measure, value)?));
+            return Ok(SetTo::To(SetValue { printed, ..self.limited(cursor, measure, value)? }));
         }
         if let Some(common) = common {
-            let mut apart = Cursor::new(self.view, self.vocabulary, common);
+            let mut apart = self.cursor(common);
             let limited = self.limited(&mut apart, measure, value)?;
             if !apart.is_done() {
                 self.missed(&apart, "the end of the sentence", &[]);
                 return Err(None);
             }
-            return Ok(SetTo::To(limited));
+            return Ok(SetTo::To(SetValue { printed, ..limited }));
         }
         let written = self.view.written(cursor.since(first));
         Err(Some(
@@ -143,7 +145,7 @@ impl<'a> Sentences<'a> {
     pub(super) fn limited(&mut self, cursor: &mut Cursor<'a>, measure: TermId, value: Quantity) -> Read<SetValue> {
         let first = cursor.at;
         if cursor.take_all(&[known::NO, known::LIMIT, known::GIVEN]) {
-            return Ok(SetValue { value, limit: None, written: "no limit given".to_string() });
+            return Ok(SetValue { value, printed: None, limit: None, written: "no limit given".to_string() });
         }
         let wanted = quantity::Wanted { signed: false, ..self.wanted(measure, false) };
         let mut probe = *cursor;
@@ -152,7 +154,7 @@ impl<'a> Sentences<'a> {
             let size = quantity::quantity(&mut probe, either).map_err(Some)?;
             if probe.word() != Some(known::TO) {
                 *cursor = probe;
-                let written = self.view.written(cursor.since(first));
+                let written = written(self.view, cursor.since(first));
                 let ends =
                     size.negated().ok().and_then(|less| Some((value.plus(&less).ok()?, value.plus(&size).ok()?)));
                 let (Some((low, high)), false) = (ends, size.value().is_negative()) else {
@@ -166,7 +168,8 @@ impl<'a> Sentences<'a> {
                         .help("write the size of the limit, which goes either way, without a sign"),
                     ));
                 };
-                return Ok(SetValue { value, limit: Some(Values::from_to(low.in_base(), high.in_base())), written });
+                let limit = Some(Values::from_to(low.in_base(), high.in_base()));
+                return Ok(SetValue { value, printed: None, limit, written });
             }
         }
         let Some(limit) = quantity::limit(cursor, wanted) else {
@@ -186,7 +189,7 @@ impl<'a> Sentences<'a> {
                 .help("correct one of the two"),
             ));
         }
-        Ok(SetValue { value, limit: Some(range), written: limit.written })
+        Ok(SetValue { value, printed: None, limit: Some(range), written: limit.written })
     }
 
     /// What a value goes by.
@@ -241,8 +244,11 @@ impl<'a> Sentences<'a> {
             }
             CaseKey::Measure(measure, _) => {
                 let wanted = quantity::Wanted { signed: false, ..self.wanted(measure, false) };
-                quantity::limit(cursor, wanted)
-                    .map(|limit| limit.map(|limit| Case::Within(limit.ranges, limit.written)))
+                // Rows with two ends each would leave holes by one reading and meet by another.
+                let second = std::mem::take(&mut cursor.second);
+                let limit = quantity::limit(cursor, wanted);
+                cursor.second = second;
+                limit.map(|limit| limit.map(|limit| Case::Within(limit.ranges, limit.written)))
             }
             CaseKey::ModelYear => quantity::years(cursor).map(|years| years.map(Case::Years)),
             CaseKey::Built => quantity::dates(cursor).map(|days| days.map(Case::Days)),

@@ -136,7 +136,7 @@ pub struct ReadingConclusion {
 }
 
 /// Which clause a reading reads in another way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Differs {
     /// `when`
     When,
@@ -144,6 +144,8 @@ pub enum Differs {
     Unless,
     /// `then`
     Then,
+    /// Which of two printed figures counts: those that do by this reading, where the figures differ.
+    Figures(Vec<String>),
 }
 
 /// A rule.

@@ -4,7 +4,8 @@ use knockon_measure::{Clock, Date};
 use knockon_text::Span;
 
 use super::{Precedence, ScopeId, SourceId};
-use crate::vocabulary::TermId;
+use crate::phrases::{Meaning, Role};
+use crate::vocabulary::{TermId, Vocabulary};
 
 /// A day, and perhaps the time of day, in the shop's own time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -80,6 +81,8 @@ pub struct Source {
     pub carries_over: Vec<Portion>,
     /// The terms it says it takes no view on.
     pub no_view: Vec<TermId>,
+    /// The words it defines for itself.
+    pub own_words: Vec<OwnWords>,
     /// What it says of which text prevails.
     pub order: Vec<Precedence>,
     /// Review interval in months and the day it was last checked.
@@ -94,6 +97,34 @@ pub struct Source {
     pub encoded_by: Option<String>,
     /// Who read it a second time.
     pub second_reading: Option<String>,
+}
+
+/// Words a document defines for itself: `in it "near the radar" means radar window`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnWords {
+    /// The words.
+    pub phrase: String,
+    /// The one term they mean; several only of what happens to a part, any of which is meant.
+    pub means: Vec<Meaning>,
+    /// Where it was written.
+    pub span: Span,
+}
+
+impl OwnWords {
+    /// What they mean, in words.
+    pub fn meaning(&self, vocabulary: &Vocabulary) -> String {
+        let names = self.means.iter().map(|meaning| match meaning.role {
+            Role::Doing => vocabulary.doing(meaning.term),
+            Role::Name | Role::Alias | Role::OnTheWay => vocabulary.name(meaning.term),
+        });
+        names.collect::<Vec<_>>().join(" or ")
+    }
+
+    /// Whether a phrase is these words, whatever its capitals and spaces.
+    pub fn is_written(&self, phrase: &str) -> bool {
+        let words = |text: &str| text.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>();
+        words(&self.phrase) == words(phrase)
+    }
 }
 
 /// A document, whole or in part, for every car or for some.

@@ -75,6 +75,8 @@ pub enum SetTo {
 pub struct SetValue {
     /// The value, as written.
     pub value: Quantity,
+    /// Both figures as printed, where there are two and the first counts.
+    pub printed: Option<String>,
     /// What is still good, in base units; nothing where the text gives no limit, which is neither a pass nor zero.
     pub limit: Option<Range>,
     /// The limit as written: `within 3 mm`, `no limit given`.
