@@ -82,11 +82,7 @@ impl Naming<'_> {
 
     /// A duty in words.
     pub fn duty(&self, procedure: TermId, of: Option<TermId>) -> String {
-        let vocabulary = self.library.vocabulary();
-        match (of, &vocabulary.term(procedure).detail) {
-            (None, Detail::Procedure { of: true, .. }) => format!("{} of others not listed", self.term(procedure)),
-            _ => of_words(vocabulary, self.term(procedure), of),
-        }
+        of_words(self.library.vocabulary(), self.term(procedure), of)
     }
 
     /// A duty in words; of a choice, all of it.
@@ -217,13 +213,8 @@ impl Naming<'_> {
                 )
             }
             Fact::LeftOpen(rule, number) => {
-                let place = self.place(*rule);
-                match self.left_open(*rule, *number) {
-                    Some(because) => format!("{place} leaves it open, because \"{because}\". Ask the maker."),
-                    None => format!(
-                        "{place} says \"and others\" and does not list them. Look for a list, or ask the maker."
-                    ),
-                }
+                let because = self.left_open(*rule, *number).unwrap_or_default();
+                format!("{} leaves it open, because \"{because}\". Ask the maker.", self.place(*rule))
             }
             Fact::WhichPlace(rule, number) => format!(
                 "At which place does {} count? {} does not say. Ask the maker.",

@@ -101,7 +101,6 @@ fn spoken_of(library: &Library, duty: &DutyName) -> bool {
         | ConclusionKind::Advise { duty, .. }
         | ConclusionKind::LeaveOpen { duty, .. }
         | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
-        ConclusionKind::OthersNotListed { procedure: others, .. } => *others == procedure,
         ConclusionKind::Either { ways, .. } => ways.iter().any(|way| way.procedure == procedure),
         _ => false,
     })

@@ -353,7 +353,6 @@ impl Dump<'_> {
             ConclusionKind::Gap(what) => self.range("Gap", *what),
             ConclusionKind::Ask(text) => self.token("Ask", *text),
             ConclusionKind::Warn(text) => self.token("Warn", *text),
-            ConclusionKind::OthersNotListed(token) => self.token("OthersNotListed", *token),
             ConclusionKind::UntilThen(range) => self.range("UntilThen", *range),
             ConclusionKind::Statement(range) => self.range("Statement", *range),
         }

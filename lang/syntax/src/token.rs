@@ -417,9 +417,6 @@ pub enum Tok {
     /// `warn`
     #[token("warn", ignore(case))]
     Warn,
-    /// `others not listed`
-    #[regex(r"others[ \t]+not[ \t]+listed", priority = 9, ignore(case))]
-    OthersNotListed,
     /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     UntilThen,

@@ -454,8 +454,6 @@ pub enum ConclusionKind {
     Ask(TokenId),
     /// `warn "..."`
     Warn(TokenId),
-    /// `others not listed`, behind a duty
-    OthersNotListed(TokenId),
     /// `until then SYSTEM is off`: the sentence
     UntilThen(Range),
     /// `A before B`, or `SUBJECT is STATE`

@@ -89,7 +89,6 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "Ask",
         "Warn",
         "UntilThen",
-        "OthersNotListed",
         "Statement",
         "Job",
         "dated",

@@ -158,9 +158,6 @@ fn asks_about(test: &Test, rule: &Rule, concluded: &ConclusionKind) -> bool {
             | ConclusionKind::Hold { duty: of, .. }
             | ConclusionKind::Before(of, _),
         ) => duty.or.is_empty() && same(duty.procedure, duty.of, of.procedure, of.of),
-        (ExpectKind::Duty { duty, .. }, ConclusionKind::OthersNotListed { procedure, .. }) => {
-            duty.procedure == *procedure && duty.of.is_none()
-        }
         (ExpectKind::Duty { duty, .. } | ExpectKind::Met { duty, .. }, ConclusionKind::Either { ways, .. }) => {
             !duty.or.is_empty() && ways.iter().any(|way| same(duty.procedure, duty.of, way.procedure, way.of))
         }

@@ -93,7 +93,6 @@ variants! {
         ConclusionKind::Either { advised: true, .. } => "advise either",
         ConclusionKind::Advise { .. } => "advise",
         ConclusionKind::LeaveOpen { .. } => "leave open",
-        ConclusionKind::OthersNotListed { .. } => "others not listed",
         ConclusionKind::Waive { .. } => "waive",
         ConclusionKind::WaiveRule(_) => "waive what",
         ConclusionKind::Forbid(_) => "forbid",

@@ -126,9 +126,7 @@ impl Pen {
         let text = match choice {
             "require" | "advise" => {
                 let duty = self.concluded(said);
-                let of_a_part = duty.contains(" of ");
-                let others = if of_a_part && self.once_in(6) { " and others not listed" } else { "" };
-                format!("{choice} {duty}{}{others}", self.strength())
+                format!("{choice} {duty}{}", self.strength())
             }
             "require either" | "advise either" => {
                 let that = self.that(said, "sensor");

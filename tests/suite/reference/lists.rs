@@ -55,7 +55,6 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "advise",
             "either",
             "leave-open",
-            "others-not-listed",
             "waive",
             "forbid",
             "allow",

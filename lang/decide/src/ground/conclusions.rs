@@ -85,14 +85,6 @@ impl Grounder<'_> {
                 let stated = Conclusion { what: duty.procedure, of, left_open, ..base };
                 self.add(number, stated, holds.into_iter().chain([asked]).collect(), id, false);
             }
-            ConclusionKind::OthersNotListed { procedure, advised } => {
-                let variable = self.out.program.variable(Fact::LeftOpen(id, number), || Domain::YesNo);
-                let asked = self.out.program.leaf(variable, &Ask::Yes);
-                let said = if *advised { Said::Advise } else { Said::Ask };
-                let left_open = Some("its list goes on with others it does not name".to_string());
-                let stated = Conclusion { said, what: *procedure, of: None, left_open, ..base };
-                self.add(number, stated, holds.into_iter().chain([asked]).collect(), id, false);
-            }
             ConclusionKind::Waive { duty, after } => {
                 let Some(of) = self.of(duty, &run.bound) else {
                     return;

@@ -30,7 +30,6 @@ fn is_sentence_word(kind: Tok) -> bool {
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
         | Tok::Until
-        | Tok::OthersNotListed
         | Tok::UntilThen => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),
     }
@@ -168,9 +167,8 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let ask = just(Tok::Ask).ignore_then(text()).map(ConclusionKind::Ask);
     let warn = just(Tok::Warn).ignore_then(text()).map(ConclusionKind::Warn);
     let until_then = just(Tok::UntilThen).ignore_then(sentence()).map(ConclusionKind::UntilThen);
-    let others = token(Tok::OthersNotListed).map(ConclusionKind::OthersNotListed);
     let statement = sentence().map(ConclusionKind::Statement);
-    let told = choice((ask, warn, until_then, others));
+    let told = choice((ask, warn, until_then));
     let asked = choice((leave_open, set(), hold));
     choice((require, either, advise, waive, forbid, allow_only, allow, asked, told, statement))
         .map_with(|kind, at| {

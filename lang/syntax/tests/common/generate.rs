@@ -481,7 +481,6 @@ impl Sheet<'_> {
                 self.put("warn");
                 self.text();
             }
-            _ if self.chance.once_in(3) => self.several("others not listed"),
             _ => {
                 self.several("until then");
                 self.phrase("adaptive cruise");

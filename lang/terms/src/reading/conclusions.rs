@@ -38,7 +38,6 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
             format!("advise {}{}", duty(of), quoted(words))
         }
         ConclusionKind::LeaveOpen { duty: of, because } => format!("leave open {} because \"{because}\"", duty(of)),
-        ConclusionKind::OthersNotListed { .. } => "others not listed".to_string(),
         ConclusionKind::Waive { duty: of, after } => match after {
             Some(after) => {
                 format!("waive {} after {}", duty(of), Reader::new(resolved, &rule.variables).happens(after, None))

@@ -22,7 +22,7 @@ pub use sources::{own_words, portion};
 pub use tests::expect;
 
 use crate::resolved::{Resolved, SourceId};
-use crate::vocabulary::{Detail, TermId};
+use crate::vocabulary::TermId;
 
 /// The names of terms with commas between.
 fn names(resolved: &Resolved, terms: &[TermId]) -> String {
@@ -33,10 +33,6 @@ fn names(resolved: &Resolved, terms: &[TermId]) -> String {
 fn with_of(resolved: &Resolved, name: TermId, of: Option<TermId>) -> String {
     match of {
         Some(of) => format!("{} of {}", resolved.vocabulary.name(name), resolved.vocabulary.name(of)),
-        // A procedure of something that is of nothing by name: what a list leaves out.
-        None if matches!(resolved.vocabulary.term(name).detail, Detail::Procedure { of: true, .. }) => {
-            format!("{} of others not listed", resolved.vocabulary.name(name))
-        }
         None => resolved.vocabulary.name(name).to_string(),
     }
 }

@@ -65,7 +65,6 @@ fn ends_in_condition(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
         | ConclusionKind::LeaveOpen { .. }
-        | ConclusionKind::OthersNotListed { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
         | ConclusionKind::Forbid(_)
@@ -86,7 +85,6 @@ fn is_sentence(conclusion: &Conclusion) -> bool {
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
         | ConclusionKind::LeaveOpen { .. }
-        | ConclusionKind::OthersNotListed { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
         | ConclusionKind::Forbid(_)

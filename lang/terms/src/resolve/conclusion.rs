@@ -21,7 +21,6 @@ impl<'a> Sentences<'a> {
         let was = std::mem::replace(&mut self.binding, false);
         let kind = match &conclusion.kind {
             tree::ConclusionKind::UntilThen(range) => self.off(*range, before, &mut every),
-            tree::ConclusionKind::OthersNotListed(at) => self.others_not_listed(*at, before),
             kind => self.conclusion_kind(kind, &mut every),
         };
         self.binding = was;
@@ -81,7 +80,6 @@ impl<'a> Sentences<'a> {
             tree::ConclusionKind::Ask(text) => Ok(ConclusionKind::Ask(self.view.quoted(*text))),
             tree::ConclusionKind::Warn(text) => Ok(ConclusionKind::Warn(self.view.quoted(*text))),
             tree::ConclusionKind::UntilThen(range) => self.off(*range, &[], every),
-            tree::ConclusionKind::OthersNotListed(at) => self.others_not_listed(*at, &[]),
             tree::ConclusionKind::Statement(range) => self.statement(*range, every),
         }
     }
@@ -94,25 +92,6 @@ impl<'a> Sentences<'a> {
         }
         let token = cursor.take_kind(Tok::Text)?;
         (cursor.take(known::ASKS) && cursor.is_done()).then(|| self.view.quoted(token))
-    }
-
-    /// `others not listed`: of the procedure that is required or advised just before.
-    fn others_not_listed(&self, at: u32, before: &[Conclusion]) -> Result<ConclusionKind, Problem> {
-        let listed = match before.last().map(|conclusion| &conclusion.kind) {
-            Some(ConclusionKind::Require { duty: Duty { procedure, of: Some(_) }, .. }) => Some((*procedure, false)),
-            Some(ConclusionKind::Advise { duty: Duty { procedure, of: Some(_) }, .. }) => Some((*procedure, true)),
-            _ => None,
-        };
-        match listed {
-            Some((procedure, advised)) => Ok(ConclusionKind::OthersNotListed { procedure, advised }),
-            None => Err(Problem::at(
-                Code::UnexpectedWord,
-                self.view.span_of(at),
-                "`others not listed`: others than which?",
-                "nothing of a part is required or advised just before it",
-            )
-            .help("write `then require PROCEDURE of PART and others not listed`")),
-        }
     }
 
     fn due(&mut self, range: Range, every: &mut Vec<VariableId>) -> Result<Duty, Problem> {

@@ -94,15 +94,6 @@ impl<'a> Sentences<'a> {
     }
 
     fn duty_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
-        let mut probe = *cursor;
-        let procedure = probe.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Procedure);
-        if let Some(found) = procedure {
-            probe.at += found.length;
-            if probe.take(known::OF) && probe.take_kind(Tok::OthersNotListed).is_some() {
-                *cursor = probe;
-                return Ok((found.meaning.term, None));
-            }
-        }
         let (duty, asked) = self.duty(cursor)?;
         match (duty.of, asked.and_then(|asked| asked.quantifier)) {
             (None, _) => Ok((duty.procedure, None)),

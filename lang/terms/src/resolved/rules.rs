@@ -60,13 +60,6 @@ pub enum ConclusionKind {
         /// Why.
         because: String,
     },
-    /// A list of the text goes on with others it does not name: whether the procedure is due on more is left open.
-    OthersNotListed {
-        /// The procedure.
-        procedure: TermId,
-        /// Advised, not required.
-        advised: bool,
-    },
     /// Not needed for a cause.
     Waive {
         /// What.

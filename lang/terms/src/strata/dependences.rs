@@ -54,10 +54,9 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     let head = Said { what: Derived::State(*state), of: Some(*of), rule };
                     add(&mut out, rule, head, &own, false);
                 }
-                // A choice makes none of its duties due, and what is not listed is none that a rule could name.
+                // A choice makes none of its duties due.
                 ConclusionKind::Either { .. }
                 | ConclusionKind::Advise { .. }
-                | ConclusionKind::OthersNotListed { .. }
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow { .. }
                 | ConclusionKind::Hold { .. }
