@@ -190,7 +190,7 @@ impl<'a> Teller<'a> {
 
     fn reason(&mut self, reason: &Reason, conclusion: Option<&Conclusion>) {
         let verb = match reason.said {
-            Said::Ask if reason.left_open.is_some() => "left open by",
+            Said::Ask | Said::Advise if reason.left_open.is_some() => "left open by",
             Said::Ask => "asked by",
             Said::Advise => "advised by",
             Said::Waive => "waived by",

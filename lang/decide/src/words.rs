@@ -22,7 +22,7 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
         format!("{} of {part}", vocabulary.doing(conclusion.what))
     };
     match conclusion.said {
-        Said::Ask if conclusion.left_open.is_some() => format!("leave open {duty}"),
+        Said::Ask | Said::Advise if conclusion.left_open.is_some() => format!("leave open {duty}"),
         Said::Ask => format!("require {}{duty}", either(conclusion)),
         Said::Advise => format!("advise {}{duty}", either(conclusion)),
         Said::Waive => format!("waive {duty}"),
@@ -188,7 +188,7 @@ fn chain(out: &mut Markup, chain: &[ChainStep]) {
 
 fn reason(out: &mut Markup, reason: &Reason) {
     let verb = match reason.said {
-        Said::Ask if reason.left_open.is_some() => "left open by",
+        Said::Ask | Said::Advise if reason.left_open.is_some() => "left open by",
         Said::Ask => "by",
         Said::Advise => "advised by",
         Said::Waive => "waived by",

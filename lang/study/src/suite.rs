@@ -101,6 +101,7 @@ fn spoken_of(library: &Library, duty: &DutyName) -> bool {
         | ConclusionKind::Advise { duty, .. }
         | ConclusionKind::LeaveOpen { duty, .. }
         | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
+        ConclusionKind::OpenList { listed, .. } => listed.iter().any(|duty| duty.procedure == procedure),
         ConclusionKind::Either { ways, .. } => ways.iter().any(|way| way.procedure == procedure),
         _ => false,
     })

@@ -296,6 +296,12 @@ impl Dump<'_> {
                     dump.token_if("words", *words);
                 });
             }
+            ConclusionKind::OpenList { advised, listed, words } => {
+                self.node(if *advised { "AdviseOpenList" } else { "RequireOpenList" }, |dump| {
+                    dump.ranges("listed", listed);
+                    dump.token_if("words", *words);
+                });
+            }
             ConclusionKind::Advise { what, words } => self.node("Advise", |dump| {
                 dump.range("what", *what);
                 dump.token_if("words", *words);

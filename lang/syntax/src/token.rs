@@ -420,6 +420,9 @@ pub enum Tok {
     /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     UntilThen,
+    /// `others not listed`
+    #[regex(r"others[ \t]+not[ \t]+listed", priority = 12, ignore(case))]
+    OthersNotListed,
     /// `after`
     #[token("after", ignore(case))]
     After,

@@ -361,6 +361,15 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<TokenId>,
     },
+    /// `require P of A, B and others not listed`, or `advise ...`
+    OpenList {
+        /// Advised, not required.
+        advised: bool,
+        /// Procedure and subject, then each further subject.
+        listed: Vec<Range>,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
     /// `advise P of S`
     Advise {
         /// Procedure and subject.

@@ -78,6 +78,8 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "Group",
         "Require",
         "RequireEither",
+        "RequireOpenList",
+        "AdviseOpenList",
         "Advise",
         "Waive",
         "Forbid",

@@ -88,6 +88,8 @@ variants! {
         ConclusionKind::Either { advised: false, .. } => "require either",
         ConclusionKind::Either { advised: true, .. } => "advise either",
         ConclusionKind::Advise { .. } => "advise",
+        ConclusionKind::OpenList { advised: false, .. } => "require and others",
+        ConclusionKind::OpenList { advised: true, .. } => "advise and others",
         ConclusionKind::LeaveOpen { .. } => "leave open",
         ConclusionKind::Waive { .. } => "waive",
         ConclusionKind::WaiveRule(_) => "waive what",

@@ -53,6 +53,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "require",
             "advise",
             "either",
+            "open-list",
             "leave-open",
             "waive",
             "forbid",

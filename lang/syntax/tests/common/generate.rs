@@ -387,7 +387,8 @@ impl Sheet<'_> {
     fn conclusion(&mut self) {
         match self.chance.below(9) {
             0 | 1 => {
-                if self.chance.once_in(3) {
+                let either = self.chance.once_in(3);
+                if either {
                     let verb = self.chance.pick(&["require either", "advise either"]);
                     self.several(verb);
                     self.duty();
@@ -398,6 +399,13 @@ impl Sheet<'_> {
                     self.put(verb);
                 }
                 self.duty();
+                if !either && self.chance.once_in(3) {
+                    self.put(",");
+                    self.name();
+                    self.may_break();
+                    self.put("and");
+                    self.several("others not listed");
+                }
                 if self.chance.once_in(2) {
                     self.may_break();
                     self.several("in the words");

@@ -51,7 +51,7 @@ impl Expected<'_> {
 
     fn duty_name(&self, duty: &DutyName) -> String {
         let all = std::iter::once((duty.procedure, duty.of)).chain(duty.or.iter().copied());
-        all.map(|(procedure, of)| self.with_of(procedure, of)).collect::<Vec<_>>().join(" or ")
+        all.map(|(procedure, of)| self.resolved.vocabulary.duty_words(procedure, of)).collect::<Vec<_>>().join(" or ")
     }
 
     fn happened(&self, what: TermId, subject: Option<TermId>) -> String {

@@ -9,7 +9,7 @@ use crate::resolved::{
     DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict,
 };
 use crate::view::Cursor;
-use crate::vocabulary::{Class, TermId};
+use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
 /// What an expectation is about.
@@ -93,6 +93,15 @@ impl<'a> Sentences<'a> {
     }
 
     fn duty_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
+        let mut probe = *cursor;
+        if let Some((procedure, _)) = probe.take_term(|class| class == Class::Procedure)
+            && matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. })
+            && probe.take(known::OF)
+            && probe.take_kind(Tok::OthersNotListed).is_some()
+        {
+            *cursor = probe;
+            return Ok((procedure, None));
+        }
         let (duty, asked) = self.duty(cursor)?;
         match (duty.of, asked.and_then(|asked| asked.quantifier)) {
             (None, _) => Ok((duty.procedure, None)),

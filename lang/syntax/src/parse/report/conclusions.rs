@@ -56,3 +56,28 @@ pub fn open_without_reason(failure: &Failure<'_>) -> Option<Problem> {
     };
     Some(failure.here(message, label, "write `leave open P of S because \"...\"`: what the text says, or does not say"))
 }
+
+/// A list without its end, or that end without its list.
+pub fn list_without_others(failure: &Failure<'_>) -> Option<Problem> {
+    let verb =
+        (failure.range.first..failure.at).rev().find(|&index| failure.kind(index).is_some_and(is_conclusion_verb))?;
+    if !matches!(failure.kind(verb), Some(Tok::Require | Tok::Advise)) {
+        return None;
+    }
+    if failure.found() == Some(Tok::OthersNotListed) {
+        return Some(failure.here(
+            "`others not listed` without what is listed",
+            "it ends a list of parts or sensors, after `and`",
+            "write `require P of A, B and others not listed`: those that the text names, and then that there are others",
+        ));
+    }
+    let listed = (verb..failure.at).any(|index| failure.kind(index) == Some(Tok::Comma));
+    if !listed || !failure.expects("`and`") {
+        return None;
+    }
+    Some(failure.here(
+        "a list that does not say whether there are others",
+        "`and others not listed` is missing before it",
+        "if the text names all of them, write each with its own verb: `require P of A and require P of B`",
+    ))
+}
