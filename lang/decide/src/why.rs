@@ -255,6 +255,9 @@ impl<'a> Teller<'a> {
             "no maker's rule that holds for this car and this day concludes anything about it for this cause",
             "",
         );
+        for read in &silence.read {
+            self.line(1, Tag::Source, &read.words, "");
+        }
         self.line(1, Tag::Plain, "look in the maker's text: silence is neither leave nor waiver", "");
     }
 

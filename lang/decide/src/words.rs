@@ -336,6 +336,9 @@ fn silences(out: &mut Markup, answer: &Answer) {
         out.push(Tag::Silent, &silence.name);
         out.line();
         chain(out, &silence.chain);
+        for read in &silence.read {
+            label(out, "", &read.words);
+        }
     }
     // Those that turn on open facts by cause, a line each: the questions below name the facts.
     let mut causes: Vec<&str> = perhaps.iter().map(|silence| silence.because_of.as_str()).collect();
@@ -346,6 +349,11 @@ fn silences(out: &mut Markup, answer: &Answer) {
         out.plain(format!("  perhaps, because of {cause}: "));
         out.push(Tag::Silent, names.join(", "));
         out.line();
+        for silence in perhaps.iter().filter(|silence| silence.because_of == cause) {
+            for read in &silence.read {
+                label(out, "", &format!("{}: {}", silence.name, read.words));
+            }
+        }
     }
     out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
     out.line();

@@ -224,7 +224,7 @@ impl Dump<'_> {
     }
 
     fn fact(&mut self, fact: &Fact) {
-        self.node("Fact", |dump| {
+        self.node(if fact.silent { "SaysNothingOf" } else { "Fact" }, |dump| {
             dump.range("sentence", fact.sentence);
             if let Some(per) = &fact.per {
                 dump.reference("per", per);

@@ -247,8 +247,10 @@ pub struct Scope {
 pub struct Fact {
     /// The sentence, with its commas.
     pub sentence: Range,
-    /// `per SOURCE ...`.
+    /// `per SOURCE ...`; or who says nothing of the sentence.
     pub per: Option<Reference>,
+    /// `SOURCE says nothing of SENTENCE`.
+    pub silent: bool,
 }
 
 /// A place in a source.

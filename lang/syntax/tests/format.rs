@@ -60,6 +60,7 @@ fn the_generated_files_hold_every_kind_of_item_and_clause() {
         "EncodedBy",
         "Scope",
         "Fact",
+        "SaysNothingOf",
         "per",
         "Rule",
         "Cites",

@@ -82,6 +82,7 @@ codes! {
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
     NotKnownDecides "K0421" Error "a rule that decides by what is not known";
     ListOfNothing "K0430" Error "a list with others of a procedure that is of nothing";
+    SilenceNotRecorded "K0431" Error "a recorded silence of a text read in part, or of one that is no maker's";
     NoSuchPlace "K0440" Error "a choice of a place that is none of its places";
     NoLimitSaid "K0441" Error "a value that says nothing of its limit";
     CaseMissing "K0442" Error "a value by case with a case that no row covers";

@@ -215,6 +215,7 @@ variants! {
         FactKind::Related { .. } => "related",
         FactKind::Access { .. } => "access",
         FactKind::Has { .. } => "has",
+        FactKind::SaysNothing { .. } => "says nothing",
         FactKind::Complete { .. } => "complete",
     }
     LISTS list List {

@@ -26,7 +26,10 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "also-written",
         ],
     ),
-    ("Sources", &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view"]),
+    (
+        "Sources",
+        &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view", "recorded-silence"],
+    ),
     ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists"]),
     (
         "Sentences",

@@ -201,7 +201,18 @@ impl Sheet<'_> {
     }
 
     fn fact(&mut self) {
-        match self.chance.below(4) {
+        match self.chance.below(5) {
+            4 => {
+                self.name();
+                self.may_break();
+                self.several("says nothing of");
+                self.name();
+                self.verb();
+                self.put(",");
+                self.put("for");
+                self.name();
+                return;
+            }
             0 => {
                 self.put("every");
                 self.phrase("car has");

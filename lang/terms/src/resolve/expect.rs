@@ -143,7 +143,9 @@ impl<'a> Sentences<'a> {
                 let yes = cursor.take_kind(Tok::Not).is_none();
                 if cursor.take(known::SILENT) {
                     let because_of = self.because_of(cursor)?;
-                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
+                    let read =
+                        if cursor.take(known::IN) { Some(self.source_looked_through(cursor, sources)?) } else { None };
+                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, read, yes }]);
                 }
                 if cursor.take(known::TOUCHED) {
                     return Ok(vec![ExpectKind::Touched { part, yes }]);
@@ -356,6 +358,19 @@ impl<'a> Sentences<'a> {
             Some(what) => Ok((what, subject)),
             None => Err(None),
         }
+    }
+
+    /// The source whose silence is recorded: sources are no terms of the vocabulary.
+    fn source_looked_through(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<SourceId> {
+        for end in (cursor.at + 1..=cursor.end).rev() {
+            let name = self.view.name(Range { first: cursor.at, end });
+            if let Some(index) = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name)) {
+                cursor.at = end;
+                return Ok(SourceId(index as u32));
+            }
+        }
+        self.missed(cursor, "a source that was looked through", &[]);
+        Err(None)
     }
 
     /// `[on FACT, FACT]`.

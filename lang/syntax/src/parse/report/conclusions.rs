@@ -1,6 +1,6 @@
 //! Conclusions that are almost right, each told by what is missing.
 
-use knockon_text::Problem;
+use knockon_text::{Code, Problem};
 
 use super::Failure;
 use crate::parse::conditions::is_conclusion_verb;
@@ -71,13 +71,16 @@ pub fn list_without_others(failure: &Failure<'_>) -> Option<Problem> {
             "write `require P of A, B and others not listed`: those that the text names, and then that there are others",
         ));
     }
-    let listed = (verb..failure.at).any(|index| failure.kind(index) == Some(Tok::Comma));
-    if !listed || !failure.expects("`and`") {
+    let comma = (verb..failure.at).find(|&index| failure.kind(index) == Some(Tok::Comma))?;
+    if !failure.expects("`and`") {
         return None;
     }
-    Some(failure.here(
-        "a list that does not say whether there are others",
-        "`and others not listed` is missing before it",
-        "if the text names all of them, write each with its own verb: `require P of A and require P of B`",
-    ))
+    let problem = Problem::at(
+        Code::UnexpectedWord,
+        failure.span(comma),
+        "a comma joins no conclusions",
+        "write `and` here, and say again what it does",
+    )
+    .help("each conclusion is written out: `require ... and require ...`; only a list that the text does not finish has commas: `require P of A, B and others not listed`");
+    Some(problem.context(failure.span(failure.range.first), "in this rule"))
 }
