@@ -3,7 +3,7 @@
 use knockon_measure::{Date, Quantity, Range, Reading};
 use knockon_proof::{NodeId, ProofGraph};
 use knockon_terms::TermId;
-use knockon_terms::resolved::RuleId;
+use knockon_terms::resolved::{RuleId, SourceId};
 
 use crate::atoms::{DutyKey, Said, VariableIndex};
 use crate::combine::{Outcome, Permitted};
@@ -292,6 +292,17 @@ pub struct Silence {
     pub certain: bool,
     /// What it turns on, where it is not.
     pub turns_on: Vec<FactWords>,
+    /// The texts that were looked through and say nothing of it.
+    pub read: Vec<LookedThrough>,
+}
+
+/// A text that was looked through for something, and says nothing of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LookedThrough {
+    /// The text.
+    pub source: SourceId,
+    /// That it says nothing, in words.
+    pub words: String,
 }
 
 /// The verdict on an operation.

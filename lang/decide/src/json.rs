@@ -213,13 +213,14 @@ impl Former<'_> {
     }
 
     fn silence(&self, silence: &Silence) -> SilenceForm {
-        let Silence { sensor: _, name, event: _, because_of, chain, certain, turns_on } = silence;
+        let Silence { sensor: _, name, event: _, because_of, chain, certain, turns_on, read } = silence;
         SilenceForm {
             sensor: name.clone(),
             because_of: because_of.clone(),
             certain: *certain,
             turns_on: names(turns_on),
             chain: steps(chain),
+            looked_through: read.iter().map(|read| read.words.clone()).collect(),
         }
     }
 

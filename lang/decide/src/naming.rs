@@ -82,7 +82,7 @@ impl Naming<'_> {
 
     /// A duty in words.
     pub fn duty(&self, procedure: TermId, of: Option<TermId>) -> String {
-        of_words(self.library.vocabulary(), self.term(procedure), of)
+        self.library.vocabulary().duty_words(procedure, of)
     }
 
     /// A duty in words; of a choice, all of it.
@@ -211,6 +211,9 @@ impl Naming<'_> {
                     "How is {place} read: {}? Look in the maker's text; an encoder settles it.",
                     readings.join(" or ")
                 )
+            }
+            Fact::LeftOpen(rule, number) if self.lists_others(*rule, *number) => {
+                format!("{} lists some \"and others\": which others? Look in the maker's text.", self.place(*rule))
             }
             Fact::LeftOpen(rule, number) => {
                 let because = self.left_open(*rule, *number).unwrap_or_default();

@@ -190,7 +190,7 @@ impl<'a> Teller<'a> {
 
     fn reason(&mut self, reason: &Reason, conclusion: Option<&Conclusion>) {
         let verb = match reason.said {
-            Said::Ask if reason.left_open.is_some() => "left open by",
+            Said::Ask | Said::Advise if reason.left_open.is_some() => "left open by",
             Said::Ask => "asked by",
             Said::Advise => "advised by",
             Said::Waive => "waived by",
@@ -255,6 +255,9 @@ impl<'a> Teller<'a> {
             "no maker's rule that holds for this car and this day concludes anything about it for this cause",
             "",
         );
+        for read in &silence.read {
+            self.line(1, Tag::Source, &read.words, "");
+        }
         self.line(1, Tag::Plain, "look in the maker's text: silence is neither leave nor waiver", "");
     }
 

@@ -22,7 +22,7 @@ pub fn said_words(naming: &Naming<'_>, conclusion: &Conclusion) -> String {
         format!("{} of {part}", vocabulary.doing(conclusion.what))
     };
     match conclusion.said {
-        Said::Ask if conclusion.left_open.is_some() => format!("leave open {duty}"),
+        Said::Ask | Said::Advise if conclusion.left_open.is_some() => format!("leave open {duty}"),
         Said::Ask => format!("require {}{duty}", either(conclusion)),
         Said::Advise => format!("advise {}{duty}", either(conclusion)),
         Said::Waive => format!("waive {duty}"),
@@ -188,7 +188,7 @@ fn chain(out: &mut Markup, chain: &[ChainStep]) {
 
 fn reason(out: &mut Markup, reason: &Reason) {
     let verb = match reason.said {
-        Said::Ask if reason.left_open.is_some() => "left open by",
+        Said::Ask | Said::Advise if reason.left_open.is_some() => "left open by",
         Said::Ask => "by",
         Said::Advise => "advised by",
         Said::Waive => "waived by",
@@ -336,6 +336,9 @@ fn silences(out: &mut Markup, answer: &Answer) {
         out.push(Tag::Silent, &silence.name);
         out.line();
         chain(out, &silence.chain);
+        for read in &silence.read {
+            label(out, "", &read.words);
+        }
     }
     // Those that turn on open facts by cause, a line each: the questions below name the facts.
     let mut causes: Vec<&str> = perhaps.iter().map(|silence| silence.because_of.as_str()).collect();
@@ -346,6 +349,11 @@ fn silences(out: &mut Markup, answer: &Answer) {
         out.plain(format!("  perhaps, because of {cause}: "));
         out.push(Tag::Silent, names.join(", "));
         out.line();
+        for silence in perhaps.iter().filter(|silence| silence.because_of == cause) {
+            for read in &silence.read {
+                label(out, "", &format!("{}: {}", silence.name, read.words));
+            }
+        }
     }
     out.plain("  Look in the maker's text: silence is neither leave nor waiver.");
     out.line();

@@ -101,6 +101,7 @@ fn spoken_of(library: &Library, duty: &DutyName) -> bool {
         | ConclusionKind::Advise { duty, .. }
         | ConclusionKind::LeaveOpen { duty, .. }
         | ConclusionKind::Waive { duty, .. } => duty.procedure == procedure,
+        ConclusionKind::OpenList { listed, .. } => listed.iter().any(|duty| duty.procedure == procedure),
         ConclusionKind::Either { ways, .. } => ways.iter().any(|way| way.procedure == procedure),
         _ => false,
     })
@@ -173,11 +174,12 @@ impl Checker<'_> {
                     None => "it is not held".to_string(),
                 })
             }
-            ExpectKind::Silent { sensor, because_of, yes } => {
+            ExpectKind::Silent { sensor, because_of, read, yes } => {
                 let found = self.answer().silences.iter().any(|silence| {
                     silence.sensor == *sensor
                         && silence.certain
                         && because_of.is_none_or(|cause| self.is_event(silence.event.0 as usize, cause))
+                        && read.is_none_or(|source| silence.read.iter().any(|read| read.source == source))
                 });
                 (found != *yes).then(|| {
                     let all: Vec<String> = self
@@ -453,7 +455,7 @@ impl Checker<'_> {
                 .iter()
                 .filter(|silence| {
                     !self.test.expects.iter().any(|expect| match &expect.kind {
-                        ExpectKind::Silent { sensor, because_of, yes: true } => {
+                        ExpectKind::Silent { sensor, because_of, read: _, yes: true } => {
                             silence.sensor == *sensor
                                 && because_of.is_none_or(|cause| self.is_event(silence.event.0 as usize, cause))
                         }

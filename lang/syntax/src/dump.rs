@@ -227,7 +227,7 @@ impl Dump<'_> {
     }
 
     fn fact(&mut self, fact: &Fact) {
-        self.node("Fact", |dump| {
+        self.node(if fact.silent { "SaysNothingOf" } else { "Fact" }, |dump| {
             dump.range("sentence", fact.sentence);
             if let Some(per) = &fact.per {
                 dump.reference("per", per);
@@ -318,6 +318,12 @@ impl Dump<'_> {
             ConclusionKind::Either { advised, ways, words } => {
                 self.node(if *advised { "AdviseEither" } else { "RequireEither" }, |dump| {
                     dump.ranges("ways", ways);
+                    dump.token_if("words", *words);
+                });
+            }
+            ConclusionKind::OpenList { advised, listed, words } => {
+                self.node(if *advised { "AdviseOpenList" } else { "RequireOpenList" }, |dump| {
+                    dump.ranges("listed", listed);
                     dump.token_if("words", *words);
                 });
             }

@@ -420,6 +420,12 @@ pub enum Tok {
     /// `until then`
     #[regex(r"until[ \t]+then", priority = 9, ignore(case))]
     UntilThen,
+    /// `says nothing of`
+    #[regex(r"says[ \t]+nothing[ \t]+of", priority = 12, ignore(case))]
+    SaysNothingOf,
+    /// `others not listed`
+    #[regex(r"others[ \t]+not[ \t]+listed", priority = 12, ignore(case))]
+    OthersNotListed,
     /// `after`
     #[token("after", ignore(case))]
     After,

@@ -252,8 +252,10 @@ pub struct Scope {
 pub struct Fact {
     /// The sentence, with its commas.
     pub sentence: Range,
-    /// `per SOURCE ...`.
+    /// `per SOURCE ...`; or who says nothing of the sentence.
     pub per: Option<Reference>,
+    /// `SOURCE says nothing of SENTENCE`.
+    pub silent: bool,
 }
 
 /// A place in a source.
@@ -395,6 +397,15 @@ pub enum ConclusionKind {
         advised: bool,
         /// The duties, any one of which will do.
         ways: Vec<Range>,
+        /// The source's strength word.
+        words: Option<TokenId>,
+    },
+    /// `require P of A, B and others not listed`, or `advise ...`
+    OpenList {
+        /// Advised, not required.
+        advised: bool,
+        /// Procedure and subject, then each further subject.
+        listed: Vec<Range>,
         /// The source's strength word.
         words: Option<TokenId>,
     },

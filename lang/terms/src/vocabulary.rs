@@ -283,6 +283,16 @@ impl Vocabulary {
         self.happening(id).and_then(|happening| happening.doing.as_deref()).unwrap_or(self.name(id))
     }
 
+    /// A procedure and what it is of. Of none, where it is declared of something, it is of what a list does not name.
+    pub fn duty_words(&self, procedure: TermId, of: Option<TermId>) -> String {
+        let name = self.name(procedure);
+        match (of, &self.term(procedure).detail) {
+            (Some(of), _) => format!("{name} of {}", self.name(of)),
+            (None, Detail::Procedure { of: true, .. }) => format!("{name} of others not listed"),
+            (None, _) => name.to_string(),
+        }
+    }
+
     /// Whether `strong` is `weak` or counts as it.
     pub fn counts_as(&self, strong: TermId, weak: TermId) -> bool {
         strong == weak || self.happening(strong).is_some_and(|happening| happening.counts_as.contains(&weak))

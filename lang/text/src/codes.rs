@@ -81,6 +81,8 @@ codes! {
     OutOfRange "K0411" Error "limits in the wrong order";
     NothingPutsOn "K0420" Error "a new or old part where no operation puts on another";
     NotKnownDecides "K0421" Error "a rule that decides by what is not known";
+    ListOfNothing "K0430" Error "a list with others of a procedure that is of nothing";
+    SilenceNotRecorded "K0431" Error "a recorded silence of a text read in part, or of one that is no maker's";
     OwnWordsElsewhere "K0434" Error "words of a text's own where that text does not speak";
     SecondFigure "K0435" Error "a second printed figure where only one counts";
     FiguresAndReadings "K0436" Error "more ways to read two printed figures than can be followed";

@@ -92,6 +92,8 @@ variants! {
         ConclusionKind::Either { advised: false, .. } => "require either",
         ConclusionKind::Either { advised: true, .. } => "advise either",
         ConclusionKind::Advise { .. } => "advise",
+        ConclusionKind::OpenList { advised: false, .. } => "require and others",
+        ConclusionKind::OpenList { advised: true, .. } => "advise and others",
         ConclusionKind::LeaveOpen { .. } => "leave open",
         ConclusionKind::Waive { .. } => "waive",
         ConclusionKind::WaiveRule(_) => "waive what",
@@ -217,6 +219,7 @@ variants! {
         FactKind::Related { .. } => "related",
         FactKind::Access { .. } => "access",
         FactKind::Has { .. } => "has",
+        FactKind::SaysNothing { .. } => "says nothing",
         FactKind::Complete { .. } => "complete",
     }
     LISTS list List {

@@ -187,6 +187,11 @@ impl Pen {
     /// Facts, a line each.
     pub fn facts(&mut self) {
         for _ in 0..1 + self.below(4) {
+            if self.once_in(4) {
+                let silence = self.silence();
+                self.item(&silence);
+                continue;
+            }
             let fact = match self.below(4) {
                 0 => self.tie(),
                 1 => self.access(),
@@ -209,6 +214,15 @@ impl Pen {
         // `the work light behind ...` without `is` could be a line that was to begin with `then`.
         let is = if self.once_in(2) && !begins_something_else(&part) { "" } else { "is " };
         format!("{part} {is}{} {}", self.relation(), self.list(2, Pen::single_part))
+    }
+
+    /// What a text was looked through for, and says nothing of.
+    fn silence(&mut self) -> String {
+        let who = self.reference();
+        let what =
+            if self.once_in(3) { self.event() } else { format!("{} {}", self.part_or_group(), self.happening()) };
+        let sensors = self.list(2, Pen::single_sensor);
+        format!("{who} says nothing of {what}, for {sensors}")
     }
 
     fn access(&mut self) -> String {

@@ -349,7 +349,13 @@ impl Pen {
 
     fn sensor_verdict(&mut self) -> String {
         match self.below(4) {
-            0 => format!("silent{}", self.because_of()),
+            0 => {
+                let because = self.because_of();
+                let at = self.below(self.words.sources.len());
+                let name = self.words.sources[at].name.clone();
+                let read = if self.once_in(2) { format!(" in {name}") } else { String::new() };
+                format!("silent{because}{read}")
+            }
             1 => "not silent".to_string(),
             2 => "touched".to_string(),
             _ => self.pick(&["silent", "not touched"]).to_string(),

@@ -134,6 +134,16 @@ impl Pen {
                 let (one, two) = (self.words.concluded[0].name.clone(), self.words.concluded[1].name.clone());
                 format!("{choice} {one} of {of} or {two} of {of}{}", self.strength())
             }
+            "require and others" | "advise and others" => {
+                let verb = if choice.starts_with("require") { "require" } else { "advise" };
+                let name = self.words.concluded[0].name.clone();
+                let more = if self.once_in(2) {
+                    format!(", every {}", self.class_and_more(said, "sensor", false))
+                } else {
+                    String::new()
+                };
+                format!("{verb} {name} of {}{more} and others not listed{}", self.single_sensor(), self.strength())
+            }
             "leave open" => format!("leave open {} because {}", self.concluded(said), self.text()),
             "waive" => {
                 let duty = self.concluded(said);
@@ -180,6 +190,8 @@ impl Pen {
             "require either",
             "advise either",
             "leave open",
+            "require and others",
+            "advise and others",
             "waive",
             "waive what",
             "forbid",

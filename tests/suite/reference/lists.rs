@@ -26,7 +26,19 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "also-written",
         ],
     ),
-    ("Sources", &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view", "in-it"]),
+    (
+        "Sources",
+        &[
+            "source",
+            "may-not-waive",
+            "replaces",
+            "carries-over",
+            "prevails-over",
+            "takes-no-view",
+            "recorded-silence",
+            "in-it",
+        ],
+    ),
     ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists"]),
     (
         "Sentences",
@@ -54,6 +66,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "require",
             "advise",
             "either",
+            "open-list",
             "leave-open",
             "waive",
             "forbid",

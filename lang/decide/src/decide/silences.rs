@@ -1,9 +1,10 @@
 //! Sensors that are touched and of which nobody speaks.
 
 use knockon_terms::TermId;
+use knockon_terms::resolved::FactKind;
 
 use super::Decider;
-use crate::answer::{DutyVerdict, Silence, Verdict};
+use crate::answer::{DutyVerdict, LookedThrough, Silence, Verdict};
 use crate::atoms::{AtomId, Claim, Lit};
 use crate::combine::Outcome;
 use crate::event::EventId;
@@ -66,11 +67,49 @@ impl Decider<'_> {
                 chain,
                 certain,
                 turns_on: if certain { Vec::new() } else { self.facts(&settled.turns_on) },
+                read: self.looked_through(sensor, event),
             });
         }
         out.sort_by(|one, two| {
             (!one.certain, &one.because_of, &one.name).cmp(&(!two.certain, &two.because_of, &two.name))
         });
+        out
+    }
+
+    /// The texts that are recorded to say nothing of an event for a sensor. They end no silence: they tell who asks where
+    /// nobody needs to look again.
+    fn looked_through(&self, sensor: TermId, event: EventId) -> Vec<LookedThrough> {
+        let vocabulary = self.library.vocabulary();
+        let Some(event) = self.grounded.events.get(event.0 as usize) else { return Vec::new() };
+        let mut out: Vec<LookedThrough> = Vec::new();
+        for scoped in &self.scoped.facts {
+            let Some(fact) = self.library.facts().get(scoped.fact) else { continue };
+            let (FactKind::SaysNothing { what, subject, sensors }, Some(per)) = (&fact.kind, &fact.per) else {
+                continue;
+            };
+            let of_part = match (subject, event.subject) {
+                (Some(named), Some(part)) => vocabulary.members(*named).contains(&part),
+                (None, None) => true,
+                _ => false,
+            };
+            let for_sensor = sensors.iter().any(|&named| vocabulary.members(named).contains(&sensor));
+            if !of_part || !for_sensor || !vocabulary.counts_as(event.what, *what) {
+                continue;
+            }
+            let perhaps = match self.job.all(self.library, &scoped.tests) {
+                Some(true) => "",
+                Some(false) => continue,
+                None => ", if it is for this car",
+            };
+            let place = self.naming.citation(per.source, per.section.as_deref());
+            let weak: String =
+                self.scoped.weaknesses(self.library, per).iter().map(|weak| format!("; {}", weak.words())).collect();
+            let words = format!("{place} was looked through and says nothing of it{perhaps}{weak}");
+            if !out.iter().any(|known| known.words == words) {
+                out.push(LookedThrough { source: per.source, words });
+            }
+        }
+        out.sort_by(|one, two| one.words.cmp(&two.words));
         out
     }
 }

@@ -68,11 +68,7 @@ impl Grounder<'_> {
                 };
                 let stated = Conclusion { said, what: procedure, of, or, words: words.clone(), ..base };
                 self.add(number, stated.clone(), holds, id, false);
-                if instance.excused != Lit::False {
-                    let only_advised = stated.said == Said::Advise;
-                    let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
-                    self.take_away(number, Conclusion { said: Said::Excuse, only_advised, ..stated }, body, weak, true);
-                }
+                self.excuse(number, instance, run, stated, weak);
             }
             ConclusionKind::LeaveOpen { duty, because } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -84,6 +80,25 @@ impl Grounder<'_> {
                 let left_open = Some(because.clone());
                 let stated = Conclusion { what: duty.procedure, of, left_open, ..base };
                 self.add(number, stated, holds.into_iter().chain([asked]).collect(), id, false);
+            }
+            ConclusionKind::OpenList { advised, listed, words } => {
+                let said = if *advised { Said::Advise } else { Said::Ask };
+                let base = Conclusion { said, words: words.clone(), ..base };
+                for duty in listed {
+                    let Some(of) = self.of(duty, &run.bound) else { continue };
+                    let stated = Conclusion { what: duty.procedure, of, ..base.clone() };
+                    self.add(number, stated.clone(), holds.clone(), id, false);
+                    self.excuse(number, instance, run, stated, weak);
+                }
+                let Some(first) = listed.first() else { return };
+                // Which others the text means, nobody knows until they are read there.
+                let variable = self.out.program.variable(Fact::LeftOpen(id, number), || Domain::YesNo);
+                let asked = self.out.program.leaf(variable, &Ask::Yes);
+                let left_open = Some("the list goes on with others that it does not name".to_string());
+                let stated = Conclusion { what: first.procedure, of: None, left_open, ..base };
+                let body = holds.into_iter().chain([asked]).collect();
+                self.add(number, stated.clone(), body, id, false);
+                self.excuse(number, instance, run, Conclusion { left_open: None, ..stated }, weak);
             }
             ConclusionKind::Waive { duty, after } => {
                 let Some(of) = self.of(duty, &run.bound) else {
@@ -219,6 +234,16 @@ impl Grounder<'_> {
                 }
             }
         }
+    }
+
+    /// Adds that an exception of the rule excuses what it asks or advises, where it has one.
+    fn excuse(&mut self, number: u32, instance: &Instance<'_>, run: &Partial, stated: Conclusion, weak: bool) {
+        if instance.excused == Lit::False {
+            return;
+        }
+        let only_advised = stated.said == Said::Advise;
+        let body: Vec<Lit> = run.lits.iter().copied().chain([instance.excused]).collect();
+        self.take_away(number, Conclusion { said: Said::Excuse, only_advised, ..stated }, body, weak, true);
     }
 
     /// Adds what takes away. A text that may not waive or allow takes nothing away from others, and whether it holds

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::{JobProgram, Library};
-use knockon_terms::resolved::{Conclusion, ConclusionKind, Condition, Form, Rule, Subject, Variable};
+use knockon_terms::resolved::{Conclusion, ConclusionKind, Condition, Duty, Form, Rule, Subject, Variable};
 use knockon_terms::strata::Derived;
 use knockon_terms::{Class, TermId, Vocabulary};
 
@@ -99,7 +99,7 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
         .collect();
     let mut heads: Vec<(Derived, Head<'a>, bool, Vec<Derived>)> = Vec::new();
     for rule in ids.into_iter().filter_map(|id| library.rule(id)) {
-        let concluded: Vec<_> = rule.conclusions.iter().filter_map(|conclusion| head(rule, conclusion)).collect();
+        let concluded: Vec<_> = rule.conclusions.iter().flat_map(|conclusion| heads_of(rule, conclusion)).collect();
         if concluded.is_empty() {
             continue;
         }
@@ -131,13 +131,15 @@ pub(super) fn by_work<'a>(library: &'a Library, scoped: &JobProgram) -> BTreeMap
     all
 }
 
-fn head<'a>(rule: &'a Rule, conclusion: &Conclusion) -> Option<(Derived, Head<'a>)> {
+fn heads_of<'a>(rule: &'a Rule, conclusion: &Conclusion) -> Vec<(Derived, Head<'a>)> {
+    let due = |duty: &Duty| (Derived::Due(duty.procedure), Head { rule, of: duty.of });
     match &conclusion.kind {
         ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
-            Some((Derived::Due(duty.procedure), Head { rule, of: duty.of }))
+            vec![due(duty)]
         }
-        ConclusionKind::State(of, state) => Some((Derived::State(*state), Head { rule, of: Some(*of) })),
-        _ => None,
+        ConclusionKind::OpenList { advised: false, listed, .. } => listed.iter().map(due).collect(),
+        ConclusionKind::State(of, state) => vec![(Derived::State(*state), Head { rule, of: Some(*of) })],
+        _ => Vec::new(),
     }
 }
 

@@ -101,7 +101,8 @@ impl JobFacts {
         out
     }
 
-    fn all(&self, library: &Library, tests: &[KeyTest]) -> Option<bool> {
+    /// Whether this car is as all keys of a scope want it, as far as the lines say.
+    pub fn all(&self, library: &Library, tests: &[KeyTest]) -> Option<bool> {
         let each: Vec<Option<bool>> = tests.iter().map(|test| self.key(library, test)).collect();
         match (each.contains(&Some(false)), each.contains(&None)) {
             (true, _) => Some(false),

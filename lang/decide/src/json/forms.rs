@@ -169,6 +169,7 @@ pub struct SilenceForm {
     pub(super) certain: bool,
     pub(super) turns_on: Vec<String>,
     pub(super) chain: Vec<StepForm>,
+    pub(super) looked_through: Vec<String>,
 }
 
 /// An operation.

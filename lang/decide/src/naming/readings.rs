@@ -23,6 +23,12 @@ impl Naming<'_> {
         }
     }
 
+    /// Whether a conclusion of a rule is a list that leaves others open.
+    pub(super) fn lists_others(&self, rule: RuleId, number: u32) -> bool {
+        let conclusion = self.library.rule(rule).and_then(|rule| rule.conclusions.get(number as usize));
+        matches!(conclusion.map(|conclusion| &conclusion.kind), Some(ConclusionKind::OpenList { .. }))
+    }
+
     /// The place of a text that can be read in several ways; with the rule where several rules read it so.
     pub(super) fn read_place(&self, rule: RuleId) -> String {
         let Some(found) = self.library.rule(rule) else { return String::new() };

@@ -30,7 +30,8 @@ fn is_sentence_word(kind: Tok) -> bool {
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
         | Tok::Until
-        | Tok::UntilThen => false,
+        | Tok::UntilThen
+        | Tok::OthersNotListed => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),
     }
 }
@@ -120,22 +121,27 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let what = ranged(piece().then(piece().or(second_figure()).repeated()))
         .labelled("what is due, as in `calibration of front radar`");
     let words = just(Tok::InTheWords).ignore_then(text()).or_not();
-    let require = just(Tok::Require)
-        .ignore_then(what.clone())
+    let duty = one_of([Tok::Require, Tok::Advise])
+        .then(what.clone())
+        .then(open_list(what.clone()).or_not())
         .then(words.clone())
-        .map(|(what, words)| ConclusionKind::Require { what, words });
+        .map(|(((verb, what), more), words)| match (more, verb) {
+            (Some(more), verb) => ConclusionKind::OpenList {
+                advised: verb == Tok::Advise,
+                listed: std::iter::once(what).chain(more).collect(),
+                words,
+            },
+            (None, Tok::Advise) => ConclusionKind::Advise { what, words },
+            (None, _) => ConclusionKind::Require { what, words },
+        });
     let either = one_of([Tok::RequireEither, Tok::AdviseEither])
         .then(what.clone())
         .then(just(Tok::Or).ignore_then(what.clone()).repeated().at_least(1).collect::<Vec<_>>())
-        .then(words.clone())
+        .then(words)
         .map(|(((verb, first), others), words)| {
             let ways = std::iter::once(first).chain(others).collect();
             ConclusionKind::Either { advised: verb == Tok::AdviseEither, ways, words }
         });
-    let advise = just(Tok::Advise)
-        .ignore_then(what.clone())
-        .then(words)
-        .map(|(what, words)| ConclusionKind::Advise { what, words });
     // `after front fascia removed or loosened`: whether `after` stands before the `or` is seen when it is resolved.
     let waived = ranged(what.clone().then(just(Tok::Or).then(what.clone()).repeated()));
     let waive = just(Tok::Waive).ignore_then(waived).map(|what| ConclusionKind::Waive { what });
@@ -170,7 +176,7 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
     let statement = sentence().map(ConclusionKind::Statement);
     let told = choice((ask, warn, until_then));
     let asked = choice((leave_open, set(), hold));
-    choice((require, either, advise, waive, forbid, allow_only, allow, asked, told, statement))
+    choice((duty, either, waive, forbid, allow_only, allow, asked, told, statement))
         .map_with(|kind, at| {
             let span: SimpleSpan = at.span();
             let base = at.state().0;
@@ -182,6 +188,17 @@ pub fn conclusions<'t, X: Complaint<'t>>() -> Parse<'t, Vec<Conclusion>, X> {
         .at_least(1)
         .collect()
         .boxed()
+}
+
+/// `, B and others not listed`, after the first that is listed: the others that are.
+fn open_list<'t, X: Complaint<'t>>(
+    what: impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone,
+) -> impl Parser<'t, Input<'t>, Vec<Range>, Extra<X>> + Clone {
+    just(Tok::Comma)
+        .ignore_then(what)
+        .repeated()
+        .collect::<Vec<_>>()
+        .then_ignore(just(Tok::And).then(just(Tok::OthersNotListed)))
 }
 
 /// `set MEASURE of P of S to VALUE, LIMIT`, or `... by KEY, LIMIT: ROW; ROW`.

@@ -205,10 +205,13 @@ fn fact<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Fact, Extra<X>> + 
         .ignored();
     let more = just(Tok::Comma).then(word).ignored();
     let per = just(Tok::Comma).or_not().ignore_then(just(Tok::Per)).ignore_then(reference());
-    ranged(word.then(word.or(more).repeated()))
-        .labelled("a fact")
-        .then(per.or_not())
-        .map(|(sentence, per)| Fact { sentence, per })
+    let sentence = ranged(word.then(word.or(more).repeated())).labelled("a fact");
+    let silent = reference().then_ignore(just(Tok::SaysNothingOf)).then(sentence.clone()).map(|(per, sentence)| Fact {
+        sentence,
+        per: Some(per),
+        silent: true,
+    });
+    silent.or(sentence.then(per.or_not()).map(|(sentence, per)| Fact { sentence, per, silent: false }))
 }
 
 fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + Clone {

@@ -201,7 +201,18 @@ impl Sheet<'_> {
     }
 
     fn fact(&mut self) {
-        match self.chance.below(4) {
+        match self.chance.below(5) {
+            4 => {
+                self.name();
+                self.may_break();
+                self.several("says nothing of");
+                self.name();
+                self.verb();
+                self.put(",");
+                self.put("for");
+                self.name();
+                return;
+            }
             0 => {
                 self.put("every");
                 self.phrase("car has");
@@ -411,7 +422,8 @@ impl Sheet<'_> {
     fn conclusion(&mut self) {
         match self.chance.below(9) {
             0 | 1 => {
-                if self.chance.once_in(3) {
+                let either = self.chance.once_in(3);
+                if either {
                     let verb = self.chance.pick(&["require either", "advise either"]);
                     self.several(verb);
                     self.duty();
@@ -422,6 +434,13 @@ impl Sheet<'_> {
                     self.put(verb);
                 }
                 self.duty();
+                if !either && self.chance.once_in(3) {
+                    self.put(",");
+                    self.name();
+                    self.may_break();
+                    self.put("and");
+                    self.several("others not listed");
+                }
                 if self.chance.once_in(2) {
                     self.may_break();
                     self.several("in the words");

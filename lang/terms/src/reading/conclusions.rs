@@ -34,6 +34,17 @@ pub fn conclusion_words(resolved: &Resolved, rule: &Rule, conclusion: &Conclusio
             let verb = if *advised { "advise" } else { "require" };
             format!("{verb} either {}{}", ways.join(" or "), quoted(words))
         }
+        ConclusionKind::OpenList { advised, listed, words } => {
+            let verb = if *advised { "advise" } else { "require" };
+            let mut all: Vec<String> = listed.iter().take(1).map(duty).collect();
+            all.extend(
+                listed
+                    .iter()
+                    .skip(1)
+                    .filter_map(|duty| Some(subject_words(resolved, rule, duty.of?, &conclusion.every))),
+            );
+            format!("{verb} {} and others not listed{}", all.join(", "), quoted(words))
+        }
         ConclusionKind::Advise { duty: of, words } => {
             format!("advise {}{}", duty(of), quoted(words))
         }

@@ -72,8 +72,18 @@ pub fn fact(resolved: &Resolved, fact: &FactKind) -> String {
             let cars = if models.is_empty() { "car".to_string() } else { any_of(resolved, models) };
             format!("{} {cars} has {}", if *yes { "every" } else { "no" }, name(*what))
         }
+        FactKind::SaysNothing { what, subject, sensors } => {
+            format!("nothing is said of {}", said_nothing_of(resolved, *what, *subject, sensors))
+        }
         FactKind::Complete { list, of } => list_complete(resolved, *list, *of),
     }
+}
+
+/// What a text was looked through for.
+fn said_nothing_of(resolved: &Resolved, what: TermId, subject: Option<TermId>, sensors: &[TermId]) -> String {
+    let name = |term: TermId| resolved.vocabulary.name(term);
+    let subject = subject.map_or_else(String::new, |subject| format!("{} ", name(subject)));
+    format!("{subject}{}, for {}", name(what), names(resolved, sensors))
 }
 
 /// That a list is complete.
@@ -100,6 +110,10 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             on_the_way(resolved, *effect),
             name(*to)
         ),
+        FactKind::SaysNothing { what, subject, sensors } => {
+            let who = first.per.as_ref().map_or_else(String::new, |per| citation(resolved, per));
+            return format!("{who} says nothing of {}", said_nothing_of(resolved, *what, *subject, sensors));
+        }
         FactKind::Related { .. } | FactKind::Has { .. } | FactKind::Complete { .. } => fact(resolved, &first.kind),
     };
     let mut before = &first.kind;
@@ -111,7 +125,7 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             }
             (_, FactKind::Access { to, .. } | FactKind::Related { to, .. }) => text.push_str(name(*to)),
             (_, FactKind::Has { what, .. }) => text.push_str(name(*what)),
-            (_, FactKind::Complete { .. }) => {}
+            (_, FactKind::Complete { .. } | FactKind::SaysNothing { .. }) => {}
         }
         before = &other.kind;
     }
@@ -139,7 +153,11 @@ pub(super) fn goes_on(before: &Fact, fact: &Fact) -> bool {
                 FactKind::Has { models: other_models, what: _, yes: other_yes },
             ) => models == other_models && yes == other_yes,
             (
-                FactKind::Related { .. } | FactKind::Access { .. } | FactKind::Has { .. } | FactKind::Complete { .. },
+                FactKind::Related { .. }
+                | FactKind::Access { .. }
+                | FactKind::Has { .. }
+                | FactKind::SaysNothing { .. }
+                | FactKind::Complete { .. },
                 _,
             ) => false,
         }

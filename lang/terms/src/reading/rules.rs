@@ -64,6 +64,7 @@ fn ends_in_condition(conclusion: &Conclusion) -> bool {
         ConclusionKind::Require { .. }
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
+        | ConclusionKind::OpenList { .. }
         | ConclusionKind::LeaveOpen { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)
@@ -84,6 +85,7 @@ fn is_sentence(conclusion: &Conclusion) -> bool {
         ConclusionKind::Require { .. }
         | ConclusionKind::Either { .. }
         | ConclusionKind::Advise { .. }
+        | ConclusionKind::OpenList { .. }
         | ConclusionKind::LeaveOpen { .. }
         | ConclusionKind::Waive { .. }
         | ConclusionKind::WaiveRule(_)

@@ -51,7 +51,7 @@ impl Expected<'_> {
 
     fn duty_name(&self, duty: &DutyName) -> String {
         let all = std::iter::once((duty.procedure, duty.of)).chain(duty.or.iter().copied());
-        all.map(|(procedure, of)| self.with_of(procedure, of)).collect::<Vec<_>>().join(" or ")
+        all.map(|(procedure, of)| self.resolved.vocabulary.duty_words(procedure, of)).collect::<Vec<_>>().join(" or ")
     }
 
     fn happened(&self, what: TermId, subject: Option<TermId>) -> String {
@@ -125,7 +125,10 @@ impl Expected<'_> {
             }
             ExpectKind::Met { duty: _, yes } => format!("{}met", not(*yes)),
             ExpectKind::Held { duty: _, yes } => format!("{}held", not(*yes)),
-            ExpectKind::Silent { sensor: _, because_of, yes } => format!("{}silent{}", not(*yes), because(because_of)),
+            ExpectKind::Silent { sensor: _, because_of, read, yes } => {
+                let read = read.map_or_else(String::new, |read| format!(" in {}", source_name(self.resolved, read)));
+                format!("{}silent{}{read}", not(*yes), because(because_of))
+            }
             ExpectKind::Touched { part: _, yes } => format!("{}touched", not(*yes)),
             ExpectKind::Operation { operation: _, part: _, zone: _, verdict } => self.permitted(verdict),
             ExpectKind::Before(_, second) => format!("before {}", self.with_of(second.0, second.1)),

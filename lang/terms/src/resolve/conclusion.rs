@@ -41,6 +41,10 @@ impl<'a> Sentences<'a> {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Either { advised: *advised, ways: self.ways(ways)?, words })
             }
+            tree::ConclusionKind::OpenList { advised, listed, words } => {
+                let words = words.map(|token| self.view.quoted(token));
+                Ok(ConclusionKind::OpenList { advised: *advised, listed: self.listed(listed, every)?, words })
+            }
             tree::ConclusionKind::Advise { what, words } => {
                 let words = words.map(|token| self.view.quoted(token));
                 Ok(ConclusionKind::Advise { duty: self.due(*what, every)?, words })
@@ -127,6 +131,41 @@ impl<'a> Sentences<'a> {
             ways.push(duty);
         }
         Ok(ways)
+    }
+
+    /// What a text lists before "and others": the first names the procedure for all of them.
+    fn listed(&mut self, ranges: &[Range], every: &mut Vec<VariableId>) -> Result<Vec<Duty>, Problem> {
+        let mut listed: Vec<Duty> = Vec::new();
+        for &range in ranges {
+            let duty = match listed.first() {
+                None => self.due(range, every)?,
+                Some(&Duty { procedure, .. }) => {
+                    let asked = self.reading(range, |reader, cursor| reader.asked(cursor))?;
+                    self.run_over(Some(&asked), every)?;
+                    Duty { procedure, of: Some(asked.subject) }
+                }
+            };
+            if duty.of.is_none() {
+                return Err(Problem::at(
+                    Code::ListOfNothing,
+                    self.view.span(range),
+                    format!("`{}` is of nothing, and so it has no others", self.vocabulary.name(duty.procedure)),
+                    "its declaration has no `of`",
+                )
+                .help("write `leave open P because \"...\"` if the text does not say which procedures are meant"));
+            }
+            if listed.contains(&duty) {
+                return Err(Problem::at(
+                    Code::UnexpectedWord,
+                    self.view.span(range),
+                    format!("`{}` is listed twice", self.view.written(range)),
+                    "it is in the list already",
+                )
+                .help("list each once, and end with `and others not listed`"));
+            }
+            listed.push(duty);
+        }
+        Ok(listed)
     }
 
     /// A class word in a conclusion must say `every` or `that`.

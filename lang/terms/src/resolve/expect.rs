@@ -10,7 +10,7 @@ use crate::resolved::{
     DutyName, ExpectKind, FactName, List, Permitted, Source, SourceId, Subject, ValueExpect, Verdict,
 };
 use crate::view::Cursor;
-use crate::vocabulary::{Class, TermId};
+use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
 
 /// What an expectation is about.
@@ -94,6 +94,15 @@ impl<'a> Sentences<'a> {
     }
 
     fn duty_named(&mut self, cursor: &mut Cursor<'a>) -> Read<(TermId, Option<TermId>)> {
+        let mut probe = *cursor;
+        if let Some((procedure, _)) = probe.take_term(|class| class == Class::Procedure)
+            && matches!(self.vocabulary.term(procedure).detail, Detail::Procedure { of: true, .. })
+            && probe.take(known::OF)
+            && probe.take_kind(Tok::OthersNotListed).is_some()
+        {
+            *cursor = probe;
+            return Ok((procedure, None));
+        }
         let (duty, asked) = self.duty(cursor)?;
         match (duty.of, asked.and_then(|asked| asked.quantifier)) {
             (None, _) => Ok((duty.procedure, None)),
@@ -136,7 +145,9 @@ impl<'a> Sentences<'a> {
                 if cursor.take(known::SILENT) {
                     self.is_sensor(cursor, part)?;
                     let because_of = self.because_of(cursor)?;
-                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, yes }]);
+                    let read =
+                        if cursor.take(known::IN) { Some(self.source_looked_through(cursor, sources)?) } else { None };
+                    return Ok(vec![ExpectKind::Silent { sensor: part, because_of, read, yes }]);
                 }
                 if cursor.take(known::TOUCHED) {
                     return Ok(vec![ExpectKind::Touched { part, yes }]);
@@ -368,6 +379,19 @@ impl<'a> Sentences<'a> {
             Some(what) => Ok((what, subject)),
             None => Err(None),
         }
+    }
+
+    /// The source whose silence is recorded: sources are no terms of the vocabulary.
+    fn source_looked_through(&mut self, cursor: &mut Cursor<'a>, sources: &[Source]) -> Read<SourceId> {
+        for end in (cursor.at + 1..=cursor.end).rev() {
+            let name = self.view.name(Range { first: cursor.at, end });
+            if let Some(index) = sources.iter().position(|source| source.name.eq_ignore_ascii_case(&name)) {
+                cursor.at = end;
+                return Ok(SourceId(index as u32));
+            }
+        }
+        self.missed(cursor, "a source that was looked through", &[]);
+        Err(None)
     }
 
     /// `[on FACT, FACT]`.

@@ -8,7 +8,7 @@ use knockon_text::{Code, Problem};
 use super::Resolver;
 use super::scopes::maker_and_models;
 use crate::phrases::Role;
-use crate::resolved::{Fact, FactKind, List, ScopeId};
+use crate::resolved::{Citation, Fact, FactKind, List, ScopeId};
 use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId};
@@ -24,7 +24,11 @@ impl<'a> Resolver<'a> {
             None => None,
         };
         let mut cursor = Cursor::new(view, self.vocabulary, fact.sentence);
-        match self.fact_kinds(view, &mut cursor) {
+        let kinds = match per.as_ref().filter(|_| fact.silent) {
+            Some(per) => self.says_nothing(view, &mut cursor, per).map(|kind| vec![kind]),
+            None => self.fact_kinds(view, &mut cursor),
+        };
+        match kinds {
             Ok(kinds) => {
                 let span = view.span(range);
                 self.facts.extend(kinds.into_iter().map(|kind| Fact {
@@ -90,6 +94,77 @@ impl<'a> Resolver<'a> {
         }
         self.end(view, cursor)?;
         Ok(kinds)
+    }
+
+    /// `PART HAPPENING, for SENSOR, SENSOR`: what a text was looked through for, and says nothing of.
+    fn says_nothing(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, per: &Citation) -> Result<FactKind, Problem> {
+        self.may_be_silent(per)?;
+        let alone = |class: Class| class == Class::Event;
+        let mut probe = *cursor;
+        let event = probe.take_term(alone).map(|(event, _)| event);
+        let event = event.filter(|&event| self.vocabulary.happening(event).is_some_and(|happening| !happening.of));
+        let (what, subject) = match event {
+            Some(event) => {
+                *cursor = probe;
+                (event, None)
+            }
+            None => {
+                let part = self.one(view, cursor, "a part")?;
+                let happens = |class: Class| matches!(class, Class::Operation | Class::Finding | Class::Event);
+                let Some((what, _)) = cursor.take_term(happens) else {
+                    let run = unknown::run_at(view, cursor.at, cursor.end);
+                    let wanted = "an operation, finding or event";
+                    return Err(unknown::phrase(view, self.vocabulary, run, wanted, &|_, class| happens(class)));
+                };
+                (what, Some(part))
+            }
+        };
+        if cursor.take_kind(Tok::Comma).is_none() || !cursor.take(known::FOR) {
+            return Err(Problem::at(
+                Code::UnexpectedWord,
+                view.span(unknown::run_at(view, cursor.at, cursor.end)),
+                "for which sensor does the text say nothing?",
+                "`, for` and the sensor are missing before this",
+            )
+            .help("write `SOURCE says nothing of PART HAPPENING, for SENSOR`"));
+        }
+        let mut sensors = Vec::new();
+        loop {
+            let first = cursor.at;
+            let sensor = self.one(view, cursor, "a sensor")?;
+            let members = self.vocabulary.members(sensor);
+            if !members.iter().all(|&member| self.vocabulary.class(member) == Class::Sensor) {
+                return Err(Problem::at(
+                    Code::WrongClass,
+                    view.span(cursor.since(first)),
+                    format!("`{}` is no sensor, and only sensors are silent", self.vocabulary.name(sensor)),
+                    "a sensor is meant here",
+                )
+                .context(self.vocabulary.term(sensor).span, "declared here")
+                .help("name the sensor that the text was looked through for"));
+            }
+            sensors.push(sensor);
+            if cursor.take_kind(Tok::Comma).is_none() {
+                break;
+            }
+        }
+        self.end(view, cursor)?;
+        Ok(FactKind::SaysNothing { what, subject, sensors })
+    }
+
+    /// Only a text of the maker's that was looked through ends the search of whoever asks.
+    fn may_be_silent(&self, per: &Citation) -> Result<(), Problem> {
+        let Some(source) = self.sources.get(per.source.0 as usize) else { return Ok(()) };
+        let (message, label) = if !source.rank.is_makers() {
+            (format!("`{}` is no maker's text", source.name), "a silence is the maker's")
+        } else if source.read_in_part && per.section.is_none() {
+            (format!("`{}` was read in part", source.name), "what it says elsewhere nobody knows")
+        } else {
+            return Ok(());
+        };
+        Err(Problem::at(Code::SilenceNotRecorded, per.span, message, label)
+            .context(source.span, "described here")
+            .help("record a silence of a maker's text that was looked through, or of the section that was"))
     }
 
     fn side_missing(&self, span: knockon_text::Span, group: TermId) -> Problem {

@@ -4,7 +4,7 @@ use knockon_syntax::tree::Range;
 use knockon_text::{Code, Problem, Span};
 
 use super::sentence::{HAPPENINGS, Piece, Read, Sentences, wrap};
-use crate::resolved::{Conclusion, ConclusionKind, Condition, Form, Knowable, Rule, Subject, VariableId};
+use crate::resolved::{Conclusion, ConclusionKind, Condition, Duty, Form, Knowable, Rule, Subject, VariableId};
 use crate::view::Cursor;
 use crate::vocabulary::Class;
 use crate::words::{WordId, known};
@@ -124,12 +124,18 @@ impl<'a> Sentences<'a> {
         self.run_over(Some(&asked), every)?;
         let mut duties = Vec::new();
         for conclusion in before {
-            if let ConclusionKind::Require { duty, .. } | ConclusionKind::Advise { duty, .. } = &conclusion.kind {
-                duties.push(duty.clone());
-                every.extend(
-                    conclusion.every.iter().copied().filter(|variable| !every.contains(variable)).collect::<Vec<_>>(),
-                );
+            match &conclusion.kind {
+                ConclusionKind::Require { duty, .. } | ConclusionKind::Advise { duty, .. } => duties.push(duty.clone()),
+                ConclusionKind::OpenList { listed, .. } => {
+                    duties.extend(listed.iter().cloned());
+                    let others = |duty: &Duty| Duty { procedure: duty.procedure, of: None };
+                    duties.extend(listed.first().map(others));
+                }
+                _ => continue,
             }
+            every.extend(
+                conclusion.every.iter().copied().filter(|variable| !every.contains(variable)).collect::<Vec<_>>(),
+            );
         }
         if duties.is_empty() {
             return Err(Problem::at(

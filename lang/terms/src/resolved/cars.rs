@@ -85,6 +85,15 @@ pub enum FactKind {
         /// Has it, or has not.
         yes: bool,
     },
+    /// The text was looked through for this, and says nothing of it.
+    SaysNothing {
+        /// What happened.
+        what: TermId,
+        /// To which part; nothing for an event of the car.
+        subject: Option<TermId>,
+        /// For which sensors, as they were named.
+        sensors: Vec<TermId>,
+    },
     /// A list of facts is complete.
     Complete {
         /// Which list.

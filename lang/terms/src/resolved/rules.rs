@@ -46,6 +46,15 @@ pub enum ConclusionKind {
         /// The source's strength word.
         words: Option<String>,
     },
+    /// What a text lists "and others": the listed are due, the others are left open.
+    OpenList {
+        /// Advised, not required.
+        advised: bool,
+        /// The listed, all of one procedure.
+        listed: Vec<Duty>,
+        /// The source's strength word.
+        words: Option<String>,
+    },
     /// Advice.
     Advise {
         /// What.

@@ -247,6 +247,8 @@ pub enum ExpectKind {
         sensor: TermId,
         /// For this cause.
         because_of: Option<(TermId, Option<TermId>)>,
+        /// This text is recorded to say nothing.
+        read: Option<SourceId>,
         /// Silent, or not.
         yes: bool,
     },

@@ -35,6 +35,11 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
                     add(&mut out, rule, due(rule, duty), &own, false)
                 }
+                ConclusionKind::OpenList { advised: false, listed, .. } => {
+                    for duty in listed {
+                        add(&mut out, rule, due(rule, duty), &own, false);
+                    }
+                }
                 // A waiver takes away: what it rests on is denied by what it waives.
                 ConclusionKind::Waive { duty, .. } => add(&mut out, rule, due(rule, duty), &own, true),
                 ConclusionKind::WaiveRule(name) => {
@@ -42,9 +47,14 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                     // It waives only while that rule asks, and so rests on all that rule rests on.
                     let theirs = rests_on(other);
                     for conclusion in &other.conclusions {
-                        if let ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } =
-                            &conclusion.kind
-                        {
+                        let asked = match &conclusion.kind {
+                            ConclusionKind::Require { duty, .. } | ConclusionKind::LeaveOpen { duty, .. } => {
+                                std::slice::from_ref(duty)
+                            }
+                            ConclusionKind::OpenList { advised: false, listed, .. } => listed.as_slice(),
+                            _ => &[],
+                        };
+                        for duty in asked {
                             add(&mut out, rule, due(other, duty), &own, true);
                             add(&mut out, rule, due(other, duty), &theirs, true);
                         }
@@ -57,6 +67,7 @@ pub fn dependences(resolved: &Resolved) -> Vec<Dependence<'_>> {
                 // A choice makes none of its duties due.
                 ConclusionKind::Either { .. }
                 | ConclusionKind::Advise { .. }
+                | ConclusionKind::OpenList { advised: true, .. }
                 | ConclusionKind::Forbid(_)
                 | ConclusionKind::Allow { .. }
                 | ConclusionKind::Hold { .. }

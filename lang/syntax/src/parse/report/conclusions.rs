@@ -1,6 +1,6 @@
 //! Conclusions that are almost right, each told by what is missing.
 
-use knockon_text::Problem;
+use knockon_text::{Code, Problem};
 
 use super::Failure;
 use crate::parse::conditions::is_conclusion_verb;
@@ -55,4 +55,32 @@ pub fn open_without_reason(failure: &Failure<'_>) -> Option<Problem> {
         return None;
     };
     Some(failure.here(message, label, "write `leave open P of S because \"...\"`: what the text says, or does not say"))
+}
+
+/// A list without its end, or that end without its list.
+pub fn list_without_others(failure: &Failure<'_>) -> Option<Problem> {
+    let verb =
+        (failure.range.first..failure.at).rev().find(|&index| failure.kind(index).is_some_and(is_conclusion_verb))?;
+    if !matches!(failure.kind(verb), Some(Tok::Require | Tok::Advise)) {
+        return None;
+    }
+    if failure.found() == Some(Tok::OthersNotListed) {
+        return Some(failure.here(
+            "`others not listed` without what is listed",
+            "it ends a list of parts or sensors, after `and`",
+            "write `require P of A, B and others not listed`: those that the text names, and then that there are others",
+        ));
+    }
+    let comma = (verb..failure.at).find(|&index| failure.kind(index) == Some(Tok::Comma))?;
+    if !failure.expects("`and`") {
+        return None;
+    }
+    let problem = Problem::at(
+        Code::UnexpectedWord,
+        failure.span(comma),
+        "a comma joins no conclusions",
+        "write `and` here, and say again what it does",
+    )
+    .help("each conclusion is written out: `require ... and require ...`; only a list that the text does not finish has commas: `require P of A, B and others not listed`");
+    Some(problem.context(failure.span(failure.range.first), "in this rule"))
 }

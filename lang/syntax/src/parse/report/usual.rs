@@ -2,7 +2,7 @@
 
 use knockon_text::{Code, FileId, Problem, Span};
 
-use super::conclusions::{either_of_one, only_without_limit, open_without_reason};
+use super::conclusions::{either_of_one, list_without_others, only_without_limit, open_without_reason};
 use super::{Failure, form_of, lines};
 use crate::parse::conditions::is_conclusion_verb;
 use crate::parse::items::begins_rule_clause;
@@ -60,6 +60,7 @@ pub fn mistake(failure: &Failure<'_>) -> Option<Problem> {
         .or_else(|| either_of_one(failure))
         .or_else(|| only_without_limit(failure))
         .or_else(|| open_without_reason(failure))
+        .or_else(|| list_without_others(failure))
         .or_else(|| conclusion_out_of_place(failure))
         .or_else(|| comma_between_sentences(failure))
         .or_else(|| nothing_follows(failure))
