@@ -87,6 +87,8 @@ codes! {
     CaseTwice "K0443" Error "a value by case with a case that two rows cover";
     CaseOfNothing "K0444" Error "a row of a value by case that no case is left for";
     ValueOfProcedure "K0445" Error "a value of a procedure where one of the car is meant, or the other way";
+    CarryingOutNothing "K0450" Error "a procedure of which nothing is said that it takes";
+    CarriedOutCircle "K0451" Error "procedures that are carried out as each other";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
-    Case, Codes, ConclusionKind, Condition, Domain, Entry, ExpectKind, FactKind, FactName, Form, Knowable, List,
-    Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom,
+    CarryingOutClause, Case, Codes, ConclusionKind, Condition, Domain, Entry, ExpectKind, FactKind, FactName, Form,
+    Involves, Knowable, List, Permitted, Quantifier, Sections, SetTo, ValueExpect, Verdict, Whom, Whose,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -209,6 +209,16 @@ variants! {
         FactKind::Access { .. } => "access",
         FactKind::Has { .. } => "has",
         FactKind::Complete { .. } => "complete",
+        FactKind::CarriedOutAs { .. } => "carried out as",
+    }
+    WHOSE whose Whose {
+        Whose::Whatever => "whatever",
+        Whose::Term(_) => "term",
+        Whose::AnyOf(_) => "any of",
+    }
+    CARRYING_OUT carrying_out CarryingOutClause {
+        CarryingOutClause::Involves(Involves { when: None, .. }) => "involves",
+        CarryingOutClause::Involves(Involves { when: Some(_), .. }) => "involves when",
     }
     LISTS list List {
         List::Relation(_) => "relation",
@@ -273,6 +283,9 @@ impl Counted {
             if let FactKind::Complete { list: of, .. } = &found.kind {
                 self.one("LISTS", list(of));
             }
+            if let FactKind::CarriedOutAs { of, .. } = &found.kind {
+                self.one("WHOSE", whose(of));
+            }
         }
         for rule in &resolved.rules {
             for variable in &rule.variables {
@@ -289,6 +302,10 @@ impl Counted {
                     }
                 }
             }
+        }
+        for item in &resolved.carrying_out {
+            item.clauses.iter().for_each(|clause| self.one("CARRYING_OUT", carrying_out(clause)));
+            item.involves().filter_map(|(_, involves)| involves.when.as_ref()).for_each(|when| self.condition(when));
         }
         for job in &resolved.jobs {
             job.lines.iter().for_each(|line| self.one("LINES", entry(&line.entry)));

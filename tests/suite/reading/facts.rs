@@ -153,7 +153,8 @@ impl Pen {
         let every = if depth == 0 { self.pick(&["", "", "every "]) } else { "" };
         self.item(&format!("for {every}{cars} {{"));
         for _ in 0..self.below(4) {
-            match self.below(5) {
+            match self.below(6) {
+                5 => self.carrying_out(),
                 0 if depth < 2 => self.scope(depth + 1),
                 1 | 2 => self.rule(),
                 3 if self.once_in(2) => self.declare_part(),
@@ -166,7 +167,8 @@ impl Pen {
     /// Facts, a line each.
     pub fn facts(&mut self) {
         for _ in 0..1 + self.below(4) {
-            let fact = match self.below(4) {
+            let fact = match self.below(5) {
+                4 => self.carried_out_as(),
                 0 => self.tie(),
                 1 => self.access(),
                 2 => self.has(),
@@ -209,7 +211,7 @@ impl Pen {
         text
     }
 
-    fn has(&mut self) -> String {
+    pub fn has(&mut self) -> String {
         let word = self.pick(&["every", "no"]);
         let cars = if self.once_in(2) { "car".to_string() } else { self.maker_and_models(2) };
         let joint = self.pick(&[", ", " and "]);

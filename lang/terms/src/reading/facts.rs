@@ -2,8 +2,11 @@
 
 use knockon_syntax::{Tok, lex};
 
-use super::{conditions::span, names, source_name};
-use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Scope};
+use super::{
+    conditions::{domain_words, span},
+    names, source_name,
+};
+use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Scope, Whose};
 use crate::vocabulary::TermId;
 
 /// A place in a source.
@@ -73,6 +76,14 @@ pub fn fact(resolved: &Resolved, fact: &FactKind) -> String {
             format!("{} {cars} has {}", if *yes { "every" } else { "no" }, name(*what))
         }
         FactKind::Complete { list, of } => list_complete(resolved, *list, *of),
+        FactKind::CarriedOutAs { procedure, of, ways } => {
+            let of = match *of {
+                Whose::Whatever => String::new(),
+                Whose::Term(term) => format!(" of {}", name(term)),
+                Whose::AnyOf(domain) => format!(" of any {}", domain_words(&resolved.vocabulary, domain)),
+            };
+            format!("{}{of} is carried out as {}", name(*procedure), names(resolved, ways))
+        }
     }
 }
 
@@ -100,7 +111,9 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             on_the_way(resolved, *effect),
             name(*to)
         ),
-        FactKind::Related { .. } | FactKind::Has { .. } | FactKind::Complete { .. } => fact(resolved, &first.kind),
+        FactKind::Related { .. } | FactKind::Has { .. } | FactKind::Complete { .. } | FactKind::CarriedOutAs { .. } => {
+            fact(resolved, &first.kind)
+        }
     };
     let mut before = &first.kind;
     for other in others {
@@ -111,7 +124,7 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             }
             (_, FactKind::Access { to, .. } | FactKind::Related { to, .. }) => text.push_str(name(*to)),
             (_, FactKind::Has { what, .. }) => text.push_str(name(*what)),
-            (_, FactKind::Complete { .. }) => {}
+            (_, FactKind::Complete { .. } | FactKind::CarriedOutAs { .. }) => {}
         }
         before = &other.kind;
     }
@@ -139,7 +152,11 @@ pub(super) fn goes_on(before: &Fact, fact: &Fact) -> bool {
                 FactKind::Has { models: other_models, what: _, yes: other_yes },
             ) => models == other_models && yes == other_yes,
             (
-                FactKind::Related { .. } | FactKind::Access { .. } | FactKind::Has { .. } | FactKind::Complete { .. },
+                FactKind::Related { .. }
+                | FactKind::Access { .. }
+                | FactKind::Has { .. }
+                | FactKind::Complete { .. }
+                | FactKind::CarriedOutAs { .. },
                 _,
             ) => false,
         }

@@ -1,5 +1,6 @@
 //! The resolved tree: what was written, with terms in the place of words.
 
+mod carrying_out;
 mod cars;
 mod codes;
 mod conditions;
@@ -10,6 +11,7 @@ mod sources;
 mod tests;
 mod values;
 
+pub use carrying_out::*;
 pub use cars::*;
 pub use codes::*;
 pub use conditions::*;
@@ -39,6 +41,8 @@ pub struct Resolved {
     pub facts: Vec<Fact>,
     /// The rules.
     pub rules: Vec<Rule>,
+    /// What carrying out procedures takes.
+    pub carrying_out: Vec<CarryingOut>,
     /// The jobs.
     pub jobs: Vec<Job>,
     /// The tests.
