@@ -8,6 +8,9 @@ use knockon_terms::{Class, TermId, Vocabulary};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct EventId(pub u32);
 
+/// A procedure and what it is of.
+pub type Procedure = (TermId, Option<TermId>);
+
 /// How it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Origin {
@@ -27,6 +30,15 @@ pub enum Origin {
     },
     /// Something that happens to a car; nobody said whether it did.
     NotSaid,
+    /// What carrying out a procedure does to the car.
+    Procedure {
+        /// The procedure, and what it is of.
+        procedure: Procedure,
+        /// The text that says so, among the library's.
+        item: usize,
+        /// The line that says it was done; none where it is still to be carried out.
+        done: Option<usize>,
+    },
     /// Something that may be found on a part that was touched and not looked over.
     NotLookedOver,
 }
@@ -60,6 +72,19 @@ impl Event {
         match self.subject {
             Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(self.what)),
             None => vocabulary.name(self.what).to_string(),
+        }
+    }
+}
+
+/// Whose doing an event is, itself or what it was on the way to, and the line that says that procedure was done.
+pub fn doing_of(events: &[Event], event: EventId) -> Option<(Procedure, Option<usize>)> {
+    let mut at = event;
+    // What was on the way to work on the way ends somewhere: each was added after what it is on the way to.
+    loop {
+        match events.get(at.0 as usize)?.origin {
+            Origin::Procedure { procedure, done, .. } => return Some((procedure, done)),
+            Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } if parent < at => at = parent,
+            _ => return None,
         }
     }
 }

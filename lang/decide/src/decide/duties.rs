@@ -206,6 +206,12 @@ impl Decider<'_> {
             let mut sure = good.is_none() || entry.outcome == good;
             let mut ruled_out = false;
             for &event in case.causes.iter().flatten() {
+                if self.is_to_come(event) {
+                    // What a procedure still to be carried out sets off is not done yet.
+                    ruled_out |= self.surely_happens(event);
+                    sure = false;
+                    continue;
+                }
                 let happened = self.grounded.events.get(event.0 as usize).and_then(|event| event.at);
                 match entry.at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
                     Some(std::cmp::Ordering::Greater) => {}

@@ -5,6 +5,7 @@ mod changes;
 mod clauses;
 mod codes;
 mod conclusions;
+mod doings;
 mod events;
 mod known;
 mod qualities;
@@ -25,7 +26,9 @@ use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
 use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Program, Said, Why};
-use crate::event::{Causes, Event, EventId, Origin};
+use crate::event::{Causes, Event, EventId, Origin, Procedure};
+use doings::Pending;
+pub use doings::{MOST_GENERATIONS, Plan};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{TextOrder, takes_from, waiver_defeats};
@@ -43,6 +46,8 @@ pub enum Limit {
     Instances,
     /// More rounds than [`MOST_ROUNDS`].
     Rounds,
+    /// More generations of what procedures set off than [`MOST_GENERATIONS`].
+    Generations,
     /// A fact cut into more values than [`crate::fact::MOST_VALUES`].
     Values(Fact),
 }
@@ -50,7 +55,7 @@ pub enum Limit {
 impl Limit {
     /// Whether rules that could ask or take away are missing where it was met.
     pub fn leaves_rules_out(&self) -> bool {
-        matches!(self, Limit::Instances | Limit::Rounds)
+        matches!(self, Limit::Instances | Limit::Rounds | Limit::Generations)
     }
 }
 
@@ -92,10 +97,12 @@ pub struct Grounded {
     pub replaced: Vec<(RuleId, SourceId, Lit)>,
     /// Which rules prevail over which by what their texts say.
     pub text_order: TextOrder,
+    /// The generation of what each procedure does that may have to be carried out.
+    pub generations: BTreeMap<Procedure, u32>,
 }
 
-/// Grounds a job.
-pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounded {
+/// Grounds a job, with what the procedures of a plan do.
+pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, plan: &Plan) -> Grounded {
     let mut grounder = Grounder {
         library,
         vocabulary: library.vocabulary(),
@@ -112,6 +119,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
+            generations: plan.generation.clone(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -124,9 +132,15 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         code_pattern: codes::named_pattern(library),
         sure: BTreeSet::new(),
         instances: 0,
+        plan,
+        last: plan.last(),
+        horizon: u32::MAX,
+        reached: Vec::new(),
+        pending: Vec::new(),
     };
     grounder.ties();
     grounder.events();
+    grounder.settle_doings();
     grounder.clauses();
     for (rule, by, test) in &scoped.perhaps_replaced {
         let lit = grounder.key(test);
@@ -143,7 +157,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
 
 /// What a conclusion is about, with the second duty of an order.
 type About = (DutyKey, Option<(TermId, Option<TermId>)>);
-type ConclusionKey = (u32, u32, Said, About, Causes);
+type ConclusionKey = (u32, u32, Said, About, Causes, u32);
 
 struct Grounder<'a> {
     library: &'a Library,
@@ -171,6 +185,15 @@ struct Grounder<'a> {
     /// What surely happened.
     sure: BTreeSet<EventId>,
     instances: usize,
+    /// The procedures that may have to be carried out.
+    plan: &'a Plan,
+    /// The last generation.
+    last: u32,
+    /// The generation up to which events are looked at now.
+    horizon: u32,
+    /// The events of that generation which the sentence grounded last looked at, where it is not denied.
+    reached: Causes,
+    pending: Vec<Pending>,
 }
 
 /// The class words of a rule, with what they stand for.
@@ -343,7 +366,13 @@ impl Grounder<'_> {
                 let due = self.out.program.atom(Claim::Due { procedure: ask.what, of: ask.of, causes });
                 self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
             }
+            for generation in ask.generation..self.last {
+                let claim = Claim::DueBy { procedure: ask.what, of: ask.of, generation };
+                let due = self.out.program.atom(claim);
+                self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
+            }
         }
+        self.carried_out(&conclusions);
         for conclusion in &conclusions {
             self.speaks(conclusion);
         }
@@ -476,6 +505,7 @@ impl Grounder<'_> {
         (0..self.out.events.len() as u32)
             .map(EventId)
             .filter(|&event| self.out.program.find(&Claim::Touched(part, event)).is_some())
+            .filter(|&event| self.in_sight(event))
             .collect()
     }
 }

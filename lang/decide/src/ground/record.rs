@@ -7,7 +7,7 @@ use knockon_terms::resolved::{Duty, Happens, When};
 
 use super::{Bound, Grounder};
 use crate::atoms::Lit;
-use crate::event::EventId;
+use crate::event::{EventId, Procedure};
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
@@ -38,7 +38,7 @@ impl Grounder<'_> {
                     lits.push(self.out.program.leaf(variable, &Ask::Yes));
                 }
             }
-            for (happens, event) in self.named_events(since, bound) {
+            for (happens, event) in self.named_events(since, bound, (duty.procedure, of)) {
                 let after = self.after(entry.line, entry.at, event);
                 let is_it = self.is_it(happens, event);
                 let is_it = self.out.program.all(is_it);
@@ -46,7 +46,7 @@ impl Grounder<'_> {
             }
             if before.is_some() {
                 let mut some = Vec::new();
-                for (happens, event) in self.named_events(before, bound) {
+                for (happens, event) in self.named_events(before, bound, (duty.procedure, of)) {
                     let mut is_it = self.is_it(happens, event);
                     is_it.push(self.after(entry.line, entry.at, event).denied());
                     some.push(self.out.program.all(is_it));
@@ -58,17 +58,27 @@ impl Grounder<'_> {
         self.out.program.any(ways)
     }
 
-    fn named_events<'h>(&self, happens: Option<&'h Happens>, bound: &Bound) -> Vec<(&'h Happens, EventId)> {
+    /// The events a sentence names; what a procedure does itself is not what it is done since or before.
+    fn named_events<'h>(
+        &self,
+        happens: Option<&'h Happens>,
+        bound: &Bound,
+        procedure: Procedure,
+    ) -> Vec<(&'h Happens, EventId)> {
         let Some(happens) = happens else { return Vec::new() };
         let subject = match happens.subject {
             None => None,
             Some(subject) => self.term(subject, bound),
         };
-        self.matching(happens, subject).into_iter().map(|event| (happens, event)).collect()
+        let own = |event: &EventId| self.is_own_doing(*event, procedure);
+        self.matching(happens, subject).into_iter().filter(|event| !own(event)).map(|event| (happens, event)).collect()
     }
 
     /// Whether what a line says was done came after something happened.
     pub(super) fn after(&mut self, line: usize, at: Option<When>, event: EventId) -> Lit {
+        if self.is_to_come(event) {
+            return Lit::False;
+        }
         let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
         match at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
             Some(Ordering::Greater) => Lit::True,

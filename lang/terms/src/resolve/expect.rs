@@ -444,6 +444,14 @@ impl<'a> Sentences<'a> {
                 None => Err(None),
             };
         }
+        if cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Procedure).is_some() {
+            let (procedure, of) = self.duty_named(cursor)?;
+            if cursor.take_all(&[known::IS, known::CARRIED, known::OUT]) {
+                return Ok(FactName::CarriedOut(procedure, of));
+            }
+            self.missed(cursor, "`is carried out`", &[]);
+            return Err(None);
+        }
         for (word, fact) in [
             (known::MODEL, FactName::Model),
             (known::BUILT, FactName::Built),
