@@ -76,13 +76,21 @@ impl Event {
     }
 }
 
-/// Whose doing an event is, itself or what it was on the way to, and the line that says that procedure was done.
-pub fn doing_of(events: &[Event], event: EventId) -> Option<(Procedure, Option<usize>)> {
+/// A procedure, and the line that says it was done.
+pub type Doing = (Procedure, Option<usize>);
+
+/// Whose doing an event is, itself or what it was on the way to.
+pub fn doing_of(events: &[Event], event: EventId) -> Option<Doing> {
+    root_doing(events, event).map(|(_, doing)| doing)
+}
+
+/// What a procedure itself does of which an event is a part, or that it was on the way to; and whose doing that is.
+pub fn root_doing(events: &[Event], event: EventId) -> Option<(EventId, Doing)> {
     let mut at = event;
     // What was on the way to work on the way ends somewhere: each was added after what it is on the way to.
     loop {
         match events.get(at.0 as usize)?.origin {
-            Origin::Procedure { procedure, done, .. } => return Some((procedure, done)),
+            Origin::Procedure { procedure, done, .. } => return Some((at, (procedure, done))),
             Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } if parent < at => at = parent,
             _ => return None,
         }

@@ -1,9 +1,12 @@
 //! What procedures do to the car, as it shows in an answer: where it comes from, what comes after it, what forbids it.
 
+use knockon_terms::TermId;
+use knockon_terms::resolved::Placing;
+
 use super::Decider;
-use crate::answer::{DutyVerdict, Order, Verdict};
+use crate::answer::{CarriedOutAs, DoneBy, DutyVerdict, Met, Order, Verdict};
 use crate::atoms::{AtomId, Claim, DutyKey, Said};
-use crate::event::{EventId, Origin, Procedure, doing_of};
+use crate::event::{EventId, Origin, Procedure, doing_of, root_doing};
 
 impl Decider<'_> {
     /// Whether an event is still to come: by a procedure that is not done.
@@ -18,6 +21,102 @@ impl Decider<'_> {
 
     fn happened(&self, event: EventId) -> Option<AtomId> {
         self.grounded.program.find(&Claim::Happened(event))
+    }
+
+    /// What procedures still to be carried out may do to a part, of this operation; stated to be elsewhere it is not this.
+    fn doings(&self, operation: TermId, part: TermId, zone: Option<TermId>) -> Vec<(EventId, AtomId)> {
+        let vocabulary = self.library.vocabulary();
+        let all = (0..self.grounded.events.len() as u32).map(EventId);
+        all.filter(|&event| {
+            self.is_to_come(event)
+                && self.grounded.events.get(event.0 as usize).is_some_and(|found| {
+                    found.subject == Some(part)
+                        && vocabulary.counts_as(found.what, operation)
+                        && !zone.is_some_and(|zone| found.places.contains(&(Placing::Outside, zone)))
+                })
+        })
+        .filter_map(|event| Some((event, self.happened(event)?)))
+        .filter(|(_, atom)| self.evaluated.is_possible(*atom))
+        .collect()
+    }
+
+    /// That they do it.
+    pub(super) fn atoms_of_doings(&self, operation: TermId, part: TermId, zone: Option<TermId>) -> Vec<AtomId> {
+        self.doings(operation, part, zone).into_iter().map(|(_, atom)| atom).collect()
+    }
+
+    /// The same in words.
+    pub(super) fn done_by(&self, operation: TermId, part: TermId, zone: Option<TermId>) -> Vec<DoneBy> {
+        let mut all: Vec<DoneBy> = self
+            .doings(operation, part, zone)
+            .into_iter()
+            .filter_map(|(event, atom)| {
+                let (root, ((procedure, of), _)) = root_doing(&self.grounded.events, event)?;
+                let item = match self.grounded.events.get(root.0 as usize)?.origin {
+                    Origin::Procedure { item, .. } => item,
+                    _ => return None,
+                };
+                Some(DoneBy {
+                    name: self.naming.duty(procedure, of),
+                    citation: self.naming.carrying_out_source(item),
+                    certain: self.evaluated.is_certain(atom),
+                })
+            })
+            .collect();
+        all.sort();
+        all.dedup();
+        all
+    }
+
+    /// As what a duty is carried out, and whether what was done that way meets it, by itself.
+    pub(super) fn carried_out_as(&self, duty: &DutyKey) -> Vec<(CarriedOutAs, Vec<Procedure>)> {
+        let said = self.grounded.carried_out_as.iter().filter(|said| *duty == DutyKey::one(said.of.0, said.of.1));
+        said.filter_map(|said| {
+            let certain = match self.truth(said.when) {
+                Some(false) => return None,
+                Some(true) => true,
+                None => false,
+            };
+            let ways: Vec<Procedure> = said.ways.iter().map(|&way| (way, said.of.1)).collect();
+            let words = ways.iter().map(|way| self.naming.duty(way.0, way.1)).collect();
+            let citation = self.naming.fact_source(said.fact);
+            Some((CarriedOutAs { ways: words, citation, certain }, ways))
+        })
+        .collect()
+    }
+
+    /// A general duty is met once every special one that is due is met; where none is due, by any that was done.
+    pub(super) fn met_as(&self, duties: &mut [DutyVerdict], alone: &[(DutyKey, Met)]) {
+        for index in 0..duties.len() {
+            let Some(key) = duties.get(index).map(DutyVerdict::key) else { continue };
+            let said = self.carried_out_as(&key);
+            if said.is_empty() || duties.get(index).is_none_or(|duty| duty.met != Met::No) {
+                continue;
+            }
+            let is_way = |duty: &DutyVerdict| {
+                duty.or.is_empty() && said.iter().any(|(_, ways)| ways.contains(&(duty.procedure, duty.of)))
+            };
+            let due: Vec<&DutyVerdict> = duties
+                .iter()
+                .filter(|duty| {
+                    is_way(duty) && matches!(duty.verdict, Verdict::Required | Verdict::Conflict | Verdict::Open)
+                })
+                .collect();
+            let sure =
+                said.iter().all(|(said, _)| said.certain) && due.iter().all(|duty| duty.verdict != Verdict::Open);
+            let met = if due.is_empty() {
+                alone.iter().find(|(known, _)| *known == key).map_or(Met::No, |(_, met)| met.clone())
+            } else {
+                all_met(due.iter().map(|duty| &duty.met))
+            };
+            let met = match met {
+                Met::Yes(line) if !sure => Met::Unclear(line),
+                met => met,
+            };
+            if let Some(duty) = duties.get_mut(index) {
+                duty.met = met;
+            }
+        }
     }
 
     /// What a procedure is asked for because of: the first event of what certainly asks for it, else of what may.
@@ -87,6 +186,7 @@ impl Decider<'_> {
         };
         let kept = found.iter().filter(|(first, second, _)| !back(*first, *second));
         kept.map(|&(first, second, event)| {
+            let event = root_doing(&self.grounded.events, event).map_or(event, |(root, _)| root);
             let item = self.grounded.events.get(event.0 as usize).map(|event| event.origin);
             let text = match item {
                 Some(Origin::Procedure { item, .. }) => format!(", {}", self.naming.carrying_out_source(item)),
@@ -103,4 +203,18 @@ impl Decider<'_> {
         })
         .collect()
     }
+}
+
+/// Whether all were carried out: no where one surely was not, else as unclear as the least clear.
+fn all_met<'m>(all: impl Iterator<Item = &'m Met>) -> Met {
+    let mut met = Met::No;
+    let mut unclear = None;
+    for one in all {
+        match one {
+            Met::No => return Met::No,
+            Met::Unclear(line) => unclear = Some(line.clone()),
+            Met::Yes(line) => met = Met::Yes(line.clone()),
+        }
+    }
+    unclear.map_or(met, Met::Unclear)
 }

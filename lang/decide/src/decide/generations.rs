@@ -55,6 +55,12 @@ fn more(
         .filter(|conclusion| matches!(conclusion.said, Said::Ask | Said::Advise))
         .filter(|conclusion| evaluated.is_possible(conclusion.atom))
         .flat_map(|conclusion| conclusion.duty().ways().collect::<Vec<_>>());
+    // What is asked for may be carried out as something that does.
+    let asked = asked.flat_map(|asked| {
+        let said = grounded.carried_out_as.iter().filter(move |said| said.of == asked);
+        let ways = said.flat_map(move |said| said.ways.iter().map(move |&way| (way, asked.1)));
+        std::iter::once(asked).chain(ways).collect::<Vec<_>>()
+    });
     let mut all: Vec<Procedure> = asked
         .chain(job.in_hand.iter().copied())
         .filter(|procedure| does_something(procedure) && !plan.generation.contains_key(procedure))

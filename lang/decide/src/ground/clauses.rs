@@ -110,8 +110,7 @@ impl<'a> Grounder<'a> {
             let generation = if self.last == 0 { 0 } else { self.horizon };
             if generation > 0 {
                 // What holds without a look at this generation was found in an earlier one.
-                let named: Causes =
-                    run.events.iter().chain(&run.behind).chain(&run.reached).copied().collect();
+                let named: Causes = run.events.iter().chain(&run.behind).chain(&run.reached).copied().collect();
                 let new: Causes = named.into_iter().filter(|&event| self.generation(event) == generation).collect();
                 if new.is_empty() {
                     continue;

@@ -3,11 +3,11 @@
 //! Earlier generations never change: what is concluded because of events up to a generation rests on no later one, so
 //! that what a procedure does can add duties and can never take away the one it comes of.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::Library;
 use knockon_terms::TermId;
-use knockon_terms::resolved::{CarryingOut, Condition, Involves, Placing, Rule, Subject, When};
+use knockon_terms::resolved::{CarryingOut, Condition, FactKind, Involves, Placing, Rule, Subject, When, Whose};
 
 use super::sentences::Member;
 use super::{Bound, Grounder};
@@ -30,6 +30,19 @@ impl Plan {
     pub fn last(&self) -> u32 {
         self.generation.values().copied().max().unwrap_or(0)
     }
+}
+
+/// As what a procedure that is asked for is carried out.
+#[derive(Clone, Debug)]
+pub struct CarriedOutAs {
+    /// The procedure.
+    pub of: Procedure,
+    /// The ways.
+    pub ways: Vec<TermId>,
+    /// That it holds for the car.
+    pub when: Lit,
+    /// The fact, among the library's.
+    pub fact: usize,
 }
 
 /// One thing a procedure does, before it is known what that turns on.
@@ -212,6 +225,72 @@ impl Grounder<'_> {
         self.last > 0 && matches!(doing_of(&self.out.events, event), Some((_, None)))
     }
 
+    /// Notes the ways of all that is asked for.
+    pub(super) fn carried_out_as(&mut self, conclusions: &[Conclusion]) {
+        let library = self.library;
+        for index in 0..self.scoped.facts.len() {
+            let Some(scoped) = self.scoped.facts.get(index) else { break };
+            let (number, tests) = (scoped.fact, scoped.tests.clone());
+            let Some(FactKind::CarriedOutAs { procedure, of: whose, ways }) =
+                library.facts().get(number).map(|fact| &fact.kind)
+            else {
+                continue;
+            };
+            let asked: BTreeSet<Procedure> = conclusions
+                .iter()
+                .filter(|asked| matches!(asked.said, Said::Ask | Said::Advise))
+                .flat_map(|asked| asked.duty().ways().collect::<Vec<_>>())
+                .filter(|(asked, _)| asked == procedure)
+                .filter(|(_, of)| match (whose, of) {
+                    (Whose::Whatever, _) => true,
+                    (Whose::Term(term), of) => *of == Some(*term),
+                    (Whose::AnyOf(domain), Some(of)) => self.in_class(*domain, *of),
+                    (Whose::AnyOf(_), None) => false,
+                })
+                .collect();
+            if asked.is_empty() {
+                continue;
+            }
+            let Some(lits) = self.keys(&tests) else { continue };
+            let when = self.out.program.all(lits);
+            let all = asked.into_iter().map(|of| CarriedOutAs { of, ways: ways.clone(), when, fact: number });
+            self.out.carried_out_as.extend(all);
+        }
+    }
+
+    /// A procedure is carried out as one of its ways; where another way of it is due, as that.
+    fn as_a_way(&mut self, (procedure, of): Procedure, generation: u32, conclusions: &[Conclusion]) {
+        let head = self.out.program.atom(Claim::CarriedOut { procedure, of });
+        let general: Vec<CarriedOutAs> = self
+            .out
+            .carried_out_as
+            .iter()
+            .filter(|said| said.ways.contains(&procedure) && said.of.1 == of)
+            .cloned()
+            .collect();
+        for said in general {
+            for (index, asked) in conclusions.iter().enumerate() {
+                let is_it = asked.said == Said::Ask && asked.or.is_empty() && (asked.what, asked.of) == said.of;
+                if !is_it || asked.generation >= generation {
+                    continue;
+                }
+                let stands = self.out.program.atom(Claim::Stands(index));
+                let mut body = vec![Lit::Atom(stands, true), said.when];
+                body.push(self.done_since(said.of, &asked.causes).denied());
+                body.push(self.done_since((procedure, of), &asked.causes).denied());
+                for &other in said.ways.iter().filter(|&&other| other != procedure) {
+                    let due = Claim::DueBy { procedure: other, of, generation: generation - 1 };
+                    body.push(Lit::Atom(self.out.program.atom(due), false));
+                }
+                if said.ways.len() > 1 {
+                    let variable = self.out.program.variable(Fact::CarriedOut(procedure, of), || Domain::YesNo);
+                    body.push(self.out.program.leaf(variable, &Ask::Yes));
+                }
+                self.out.program.clause(head, body, Why::Meaning);
+            }
+        }
+    }
+
     /// Joins what makes a procedure one that is carried out: it is due and not done since, or somebody carries it out.
     pub(super) fn carried_out(&mut self, conclusions: &[Conclusion]) {
         let planned: Vec<(Procedure, u32)> =
@@ -221,6 +300,7 @@ impl Grounder<'_> {
             if self.job.in_hand.contains(&(procedure, of)) && !self.is_done((procedure, of)) {
                 self.out.program.clause(head, [], Why::Meaning);
             }
+            self.as_a_way((procedure, of), generation, conclusions);
             for (index, asked) in conclusions.iter().enumerate() {
                 // What its own doings set off comes too late to make it due.
                 if asked.generation >= generation || !matches!(asked.said, Said::Ask | Said::Advise) {

@@ -98,14 +98,13 @@ impl Grounder<'_> {
                 };
                 // On the way to two works it is done once, and for both.
                 let doing = doing_of(&self.out.events, parent);
-                let known = self.by_subject.get(&Some(to)).into_iter().flatten().copied().find(|id| {
-                    doing_of(&self.out.events, *id) == doing
-                        && self
-                            .out
-                            .events
-                            .get(id.0 as usize)
-                            .is_some_and(|event| event.what == effect && matches!(event.origin, Origin::Access { .. }))
-                });
+                let known =
+                    self.by_subject.get(&Some(to)).into_iter().flatten().copied().find(|id| {
+                        doing_of(&self.out.events, *id) == doing
+                            && self.out.events.get(id.0 as usize).is_some_and(|event| {
+                                event.what == effect && matches!(event.origin, Origin::Access { .. })
+                            })
+                    });
                 if let Some(id) = known {
                     let from = self.out.program.atom(Claim::Happened(parent));
                     let atom = self.out.program.atom(Claim::Happened(id));
@@ -161,14 +160,9 @@ impl Grounder<'_> {
 
     /// Whether just this is known as something that may have happened, whatever facts of the library say of it.
     fn may_have_happened(&self, what: TermId, subject: Option<TermId>) -> bool {
-        self.by_subject
-            .get(&subject)
-            .into_iter()
-            .flatten()
-            .filter_map(|id| self.out.events.get(id.0 as usize))
-            .any(|event| {
-                event.what == what && !matches!(event.origin, Origin::Access { .. } | Origin::Procedure { .. })
-            })
+        self.by_subject.get(&subject).into_iter().flatten().filter_map(|id| self.out.events.get(id.0 as usize)).any(
+            |event| event.what == what && !matches!(event.origin, Origin::Access { .. } | Origin::Procedure { .. }),
+        )
     }
 
     /// Whether the car surely has a part.

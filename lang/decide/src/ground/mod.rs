@@ -27,11 +27,11 @@ use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
 use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Program, Said, Why};
 use crate::event::{Causes, Event, EventId, Origin, Procedure};
-use doings::Pending;
-pub use doings::{MOST_GENERATIONS, Plan};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{TextOrder, takes_from, waiver_defeats};
+use doings::Pending;
+pub use doings::{CarriedOutAs, MOST_GENERATIONS, Plan};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -97,6 +97,8 @@ pub struct Grounded {
     pub replaced: Vec<(RuleId, SourceId, Lit)>,
     /// Which rules prevail over which by what their texts say.
     pub text_order: TextOrder,
+    /// As what procedures that are asked for are carried out.
+    pub carried_out_as: Vec<CarriedOutAs>,
     /// The generation of what each procedure does that may have to be carried out.
     pub generations: BTreeMap<Procedure, u32>,
 }
@@ -119,6 +121,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, plan: &Pla
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
+            carried_out_as: Vec::new(),
             generations: plan.generation.clone(),
         },
         ties_of: BTreeMap::new(),
@@ -372,6 +375,7 @@ impl Grounder<'_> {
                 self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
             }
         }
+        self.carried_out_as(&conclusions);
         self.carried_out(&conclusions);
         for conclusion in &conclusions {
             self.speaks(conclusion);

@@ -474,7 +474,8 @@ impl Grounder<'_> {
 
     /// That a part is in a state, by what happened up to the generation grounded now.
     fn in_state(&mut self, state: TermId, part: TermId, denied: bool) -> Lit {
-        let causes: Vec<EventId> = self.state_causes.get(&(state, part)).into_iter().flatten().flatten().copied().collect();
+        let causes: Vec<EventId> =
+            self.state_causes.get(&(state, part)).into_iter().flatten().flatten().copied().collect();
         self.reaches(&causes, denied);
         let claim = match self.horizon < self.last {
             true => Claim::StateBy { state, part, generation: self.horizon },
@@ -485,7 +486,8 @@ impl Grounder<'_> {
 
     /// The same of a duty.
     fn is_due(&mut self, procedure: TermId, of: Option<TermId>, denied: bool) -> Lit {
-        let causes: Vec<EventId> = self.due_causes.get(&(procedure, of)).into_iter().flatten().flatten().copied().collect();
+        let causes: Vec<EventId> =
+            self.due_causes.get(&(procedure, of)).into_iter().flatten().flatten().copied().collect();
         self.reaches(&causes, denied);
         let claim = match self.horizon < self.last {
             true => Claim::DueBy { procedure, of, generation: self.horizon },
