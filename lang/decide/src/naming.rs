@@ -150,7 +150,7 @@ impl Naming<'_> {
             Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
             Fact::LeftOpen(rule, _) => format!("what {} leaves open", self.place(*rule)),
             Fact::WhichPlace(rule, number) => format!("which {} counts", self.key_name(*rule, *number)),
-            Fact::CarriedOut(procedure, of) => format!("{} is carried out", self.duty(*procedure, *of)),
+            Fact::CarriedOut(procedure, of) => format!("{} is to be done", self.duty(*procedure, *of)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -240,7 +240,7 @@ impl Naming<'_> {
                 self.place(*rule)
             ),
             Fact::CarriedOut(procedure, of) => {
-                format!("Is it to be carried out: {}? Nobody has to.", self.duty(*procedure, *of))
+                format!("Is it to be done: {}? No text says that it must.", self.duty(*procedure, *of))
             }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Code { module, scan: None, .. } => {

@@ -202,7 +202,7 @@ variants! {
         FactName::Reading(..) => "how it is read",
         FactName::LeftOpen(..) => "what it leaves open",
         FactName::Order => "order",
-        FactName::CarriedOut(..) => "carried out",
+        FactName::CarriedOut(..) => "to be done",
         FactName::Complete(..) => "complete",
     }
     FACTS fact FactKind {

@@ -457,7 +457,7 @@ impl Pen {
                 let at = self.below(self.words.procedures.len());
                 let Procedure { name, of, .. } = self.words.procedures[at].clone();
                 let of = if of { format!(" of {}", self.single_sensor()) } else { String::new() };
-                format!("{name}{of} is carried out")
+                format!("{name}{of} is to be done")
             }
             _ => self.event(),
         }

@@ -27,7 +27,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
         ],
     ),
     ("Sources", &["source", "may-not-waive", "replaces", "carries-over", "prevails-over", "takes-no-view"]),
-    ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists"]),
+    ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists", "carried-out-as"]),
     (
         "Sentences",
         &[
@@ -64,6 +64,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "unless",
             "gives-way-to",
             "readings",
+            "carrying-out",
         ],
     ),
     (

@@ -5,41 +5,41 @@ use knockon_rules::{JobProgram, Library};
 use crate::atoms::{Program, Said};
 use crate::evaluate::{Evaluated, evaluate};
 use crate::event::Procedure;
-use crate::ground::{Grounded, Limit, MOST_GENERATIONS, Plan, ground};
+use crate::ground::{Generations, Grounded, Limit, MOST_GENERATIONS, ground};
 use crate::job::JobFacts;
 
 /// The job's ground rules and what holds, and whether rules deny each other in a circle that loading did not see.
 pub fn grounded(library: &Library, scoped: &JobProgram, job: &JobFacts) -> (Grounded, Evaluated, bool) {
-    let mut plan = Plan::default();
+    let mut generations = Generations::default();
     loop {
-        let mut grounded = ground(library, scoped, job, &plan);
+        let mut grounded = ground(library, scoped, job, &generations);
         let Some(evaluated) = evaluate(&grounded.program) else {
             grounded.program = Program::default();
             return (grounded, Evaluated::default(), true);
         };
-        let more = more(library, scoped, job, &grounded, &evaluated, &plan);
+        let more = more(library, scoped, job, &grounded, &evaluated, &generations);
         if more.is_empty() {
             return (grounded, evaluated, false);
         }
-        let generation = plan.last() + 1;
+        let generation = generations.last() + 1;
         if generation > MOST_GENERATIONS {
             grounded.limits.push(Limit::Generations);
             // INVARIANT: an answer from which rules are missing decides nothing; a missing rule could ask.
             grounded.program = Program::default();
             return (grounded, Evaluated::default(), false);
         }
-        plan.generation.extend(more.into_iter().map(|procedure| (procedure, generation)));
+        generations.of.extend(more.into_iter().map(|procedure| (procedure, generation)));
     }
 }
 
-/// The procedures that may have to be carried out, that do something to the car, and that are not planned yet.
+/// The procedures that may have to be carried out, that do something to the car, and that are not known yet.
 fn more(
     library: &Library,
     scoped: &JobProgram,
     job: &JobFacts,
     grounded: &Grounded,
     evaluated: &Evaluated,
-    plan: &Plan,
+    generations: &Generations,
 ) -> Vec<Procedure> {
     if scoped.carrying_out.is_empty() {
         return Vec::new();
@@ -63,7 +63,7 @@ fn more(
     });
     let mut all: Vec<Procedure> = asked
         .chain(job.in_hand.iter().copied())
-        .filter(|procedure| does_something(procedure) && !plan.generation.contains_key(procedure))
+        .filter(|procedure| does_something(procedure) && !generations.of.contains_key(procedure))
         .collect();
     all.sort();
     all.dedup();

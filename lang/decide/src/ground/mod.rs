@@ -1,6 +1,7 @@
 //! Grounding: the rules in scope, with their class words run over this car's parts and their
 //! happenings over this job's events, as clauses over atoms.
 
+mod carried_out;
 mod changes;
 mod clauses;
 mod codes;
@@ -30,8 +31,9 @@ use crate::event::{Causes, Event, EventId, Origin, Procedure};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{TextOrder, takes_from, waiver_defeats};
+pub use carried_out::CarriedOutAs;
 use doings::Pending;
-pub use doings::{CarriedOutAs, MOST_GENERATIONS, Plan};
+pub use doings::{Generations, MOST_GENERATIONS};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -103,8 +105,8 @@ pub struct Grounded {
     pub generations: BTreeMap<Procedure, u32>,
 }
 
-/// Grounds a job, with what the procedures of a plan do.
-pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, plan: &Plan) -> Grounded {
+/// Grounds a job, with what procedures that may have to be carried out do.
+pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, generations: &Generations) -> Grounded {
     let mut grounder = Grounder {
         library,
         vocabulary: library.vocabulary(),
@@ -122,7 +124,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, plan: &Pla
             replaced: Vec::new(),
             text_order: TextOrder::default(),
             carried_out_as: Vec::new(),
-            generations: plan.generation.clone(),
+            generations: generations.of.clone(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -135,8 +137,8 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, plan: &Pla
         code_pattern: codes::named_pattern(library),
         sure: BTreeSet::new(),
         instances: 0,
-        plan,
-        last: plan.last(),
+        generations,
+        last: generations.last(),
         horizon: u32::MAX,
         reached: Vec::new(),
         pending: Vec::new(),
@@ -189,7 +191,7 @@ struct Grounder<'a> {
     sure: BTreeSet<EventId>,
     instances: usize,
     /// The procedures that may have to be carried out.
-    plan: &'a Plan,
+    generations: &'a Generations,
     /// The last generation.
     last: u32,
     /// The generation up to which events are looked at now.

@@ -53,7 +53,6 @@ pub struct DutyForm {
     pub(super) outcomes: Vec<OutcomeForm>,
     pub(super) turns_on: Vec<String>,
     pub(super) met: MetForm,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(super) carried_out_as: Vec<CarriedOutAsForm>,
     pub(super) held: Vec<HeldForm>,
     pub(super) off: Vec<OffForm>,
@@ -199,7 +198,6 @@ pub struct OperationForm {
     pub(super) outcomes: Vec<&'static str>,
     pub(super) turns_on: Vec<String>,
     pub(super) reasons: Vec<ReasonForm>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(super) done_by: Vec<DoneByForm>,
 }
 

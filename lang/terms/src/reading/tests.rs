@@ -201,7 +201,7 @@ impl Expected<'_> {
             FactName::WhichPlace(key) => format!("which {} counts", self.name(*key)),
             FactName::Order => "order".to_string(),
             FactName::CarriedOut(procedure, of) => {
-                format!("{} is carried out", with_of(self.resolved, *procedure, *of))
+                format!("{} is to be done", with_of(self.resolved, *procedure, *of))
             }
             FactName::Complete(list, of) => list_complete(self.resolved, *list, *of),
         }

@@ -130,7 +130,7 @@ pub(super) fn check(vocabulary: &Vocabulary, facts: &[Fact], problems: &mut Vec<
         }
     }
     let mut told: BTreeSet<TermId> = BTreeSet::new();
-    for (&start, _) in &ways {
+    for &start in ways.keys() {
         let Some(circle) = circle(&ways, start) else { continue };
         if circle.iter().any(|(procedure, _)| told.contains(procedure)) {
             continue;
