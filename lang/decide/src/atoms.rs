@@ -88,12 +88,14 @@ pub enum Claim {
         /// The generation.
         generation: u32,
     },
-    /// A procedure is carried out, or is to be.
+    /// A procedure is to be carried out because of what happened up to the generation before.
     CarriedOut {
         /// The procedure.
         procedure: TermId,
         /// Of what.
         of: Option<TermId>,
+        /// The generation of what it does.
+        generation: u32,
     },
     /// A conclusion of a rule.
     Concluded(usize),

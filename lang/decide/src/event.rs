@@ -38,6 +38,8 @@ pub enum Origin {
         item: usize,
         /// The line that says it was done; none where it is still to be carried out.
         done: Option<usize>,
+        /// The generation it belongs to; 0 where it was done.
+        generation: u32,
     },
     /// Something that may be found on a part that was touched and not looked over.
     NotLookedOver,

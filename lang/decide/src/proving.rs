@@ -176,7 +176,7 @@ impl<'a> Prover<'a> {
             ),
             Some(Claim::StateBy { state, part, .. }) => format!("{} is {}", naming.term(*part), naming.term(*state)),
             Some(Claim::DueBy { procedure, of, .. }) => format!("{} due", naming.duty(*procedure, *of)),
-            Some(Claim::CarriedOut { procedure, of }) => {
+            Some(Claim::CarriedOut { procedure, of, .. }) => {
                 format!("{} is to be carried out", naming.duty(*procedure, *of))
             }
             Some(Claim::Due { procedure, of, causes }) => {

@@ -50,7 +50,7 @@ impl Decider<'_> {
                     format!("on the way, {}", self.naming.fact_source(fact))
                 }
                 Origin::MayHaveComeOff { .. } => "may have come off on the way; not confirmed".to_string(),
-                Origin::Procedure { procedure, item, done } => self.doing_words(procedure, item, done),
+                Origin::Procedure { procedure, item, done, .. } => self.doing_words(procedure, item, done),
                 Origin::NotSaid => "nobody said whether it happened".to_string(),
                 Origin::NotLookedOver => "not looked over".to_string(),
             };

@@ -159,8 +159,7 @@ impl Decider<'_> {
         words.join(", ")
     }
 
-    /// What follows from what a procedure does comes after it. Of two that set each other off, what was asked for first
-    /// comes first.
+    /// What follows from what a procedure does comes after it. Of two that set each other off, one comes first.
     pub(super) fn orders_of_doings(&self, duties: &[DutyVerdict]) -> Vec<Order> {
         let standing = |procedure: Procedure| {
             duties.iter().any(|duty| {
@@ -174,17 +173,30 @@ impl Decider<'_> {
             for &event in duty.causes.iter().flat_map(|cause| &cause.causes) {
                 let Some((first, None)) = doing_of(&self.grounded.events, event) else { continue };
                 let second = (duty.procedure, duty.of);
-                let known = found.iter().any(|(one, two, _)| (*one, *two) == (first, second));
-                if first != second && !known && standing(first) {
-                    found.push((first, second, event));
+                if first == second || !standing(first) {
+                    continue;
+                }
+                match found.iter_mut().find(|(one, two, _)| (*one, *two) == (first, second)) {
+                    Some((_, _, known)) if self.surely_happens(event) && !self.surely_happens(*known) => *known = event,
+                    Some(_) => {}
+                    None => found.push((first, second, event)),
                 }
             }
         }
-        let generation = |procedure: Procedure| self.grounded.generations.get(&procedure).copied().unwrap_or(u32::MAX);
-        let back = |first: Procedure, second: Procedure| {
-            found.iter().any(|(one, two, _)| (*one, *two) == (second, first)) && generation(first) >= generation(second)
+        // Of two that set each other off, what is certain counts before what is not, then what comes first.
+        let weight = |event: EventId| {
+            let root = root_doing(&self.grounded.events, event).map_or(event, |(root, _)| root);
+            let generation = match self.grounded.events.get(root.0 as usize).map(|event| event.origin) {
+                Some(Origin::Procedure { generation, .. }) => generation,
+                _ => 0,
+            };
+            (!self.surely_happens(event), generation)
         };
-        let kept = found.iter().filter(|(first, second, _)| !back(*first, *second));
+        let back = |first: Procedure, second: Procedure, event: EventId| {
+            let mut other = found.iter().filter(|(one, two, _)| (*one, *two) == (second, first));
+            other.any(|&(_, _, other)| weight(other) <= weight(event))
+        };
+        let kept = found.iter().filter(|(first, second, event)| !back(*first, *second, *event));
         kept.map(|&(first, second, event)| {
             let event = root_doing(&self.grounded.events, event).map_or(event, |(root, _)| root);
             let item = self.grounded.events.get(event.0 as usize).map(|event| event.origin);

@@ -58,8 +58,14 @@ impl Grounder<'_> {
     }
 
     /// A procedure is carried out as one of its ways; where another way of it is due, as that.
-    fn as_a_way(&mut self, (procedure, of): Procedure, generation: u32, conclusions: &[Conclusion]) {
-        let head = self.out.program.atom(Claim::CarriedOut { procedure, of });
+    fn as_a_way(
+        &mut self,
+        (procedure, of): Procedure,
+        generation: u32,
+        conclusions: &[Conclusion],
+        not_before: &[Lit],
+    ) {
+        let head = self.out.program.atom(Claim::CarriedOut { procedure, of, generation });
         let general: Vec<CarriedOutAs> = self
             .out
             .carried_out_as
@@ -70,11 +76,12 @@ impl Grounder<'_> {
         for said in general {
             for (index, asked) in conclusions.iter().enumerate() {
                 let is_it = asked.said == Said::Ask && asked.or.is_empty() && (asked.what, asked.of) == said.of;
-                if !is_it || asked.generation >= generation {
+                if !is_it || asked.generation + 1 != generation {
                     continue;
                 }
                 let stands = self.out.program.atom(Claim::Stands(index));
                 let mut body = vec![Lit::Atom(stands, true), said.when];
+                body.extend(not_before);
                 body.push(self.done_since(said.of, &asked.causes).denied());
                 body.push(self.done_since((procedure, of), &asked.causes).denied());
                 for &other in said.ways.iter().filter(|&&other| other != procedure) {
@@ -92,17 +99,22 @@ impl Grounder<'_> {
 
     /// Joins what makes a procedure one that is carried out: it is due and not done since, or somebody carries it out.
     pub(super) fn carried_out(&mut self, conclusions: &[Conclusion]) {
-        let to_come: Vec<(Procedure, u32)> =
-            self.generations.of.iter().map(|(&procedure, &generation)| (procedure, generation)).collect();
-        for ((procedure, of), generation) in to_come {
-            let head = self.out.program.atom(Claim::CarriedOut { procedure, of });
-            if self.job.in_hand.contains(&(procedure, of)) && !self.is_done((procedure, of)) {
+        for &((procedure, of), generation) in &self.generations.of {
+            let head = self.out.program.atom(Claim::CarriedOut { procedure, of, generation });
+            // What is carried out already because of something earlier is not carried out again.
+            let earlier =
+                self.generations.of.iter().filter(|(known, before)| *known == (procedure, of) && *before < generation);
+            let not_before: Vec<Lit> = earlier
+                .map(|&(_, generation)| self.out.program.atom(Claim::CarriedOut { procedure, of, generation }))
+                .map(|before| Lit::Atom(before, false))
+                .collect();
+            let in_hand = generation == 1 && self.job.in_hand.contains(&(procedure, of));
+            if in_hand && !self.is_done((procedure, of)) {
                 self.out.program.clause(head, [], Why::Meaning);
             }
-            self.as_a_way((procedure, of), generation, conclusions);
+            self.as_a_way((procedure, of), generation, conclusions, &not_before);
             for (index, asked) in conclusions.iter().enumerate() {
-                // What its own doings set off comes too late to make it due.
-                if asked.generation >= generation || !matches!(asked.said, Said::Ask | Said::Advise) {
+                if asked.generation + 1 != generation || !matches!(asked.said, Said::Ask | Said::Advise) {
                     continue;
                 }
                 if !asked.duty().ways().any(|way| way == (procedure, of)) {
@@ -113,6 +125,7 @@ impl Grounder<'_> {
                     _ => asked.atom,
                 };
                 let mut body = vec![Lit::Atom(stands, true), self.done_since((procedure, of), &asked.causes).denied()];
+                body.extend(&not_before);
                 if asked.said == Said::Advise || !asked.or.is_empty() {
                     // Nobody has to: whether it is carried out is a fact of its own.
                     let variable = self.out.program.variable(Fact::CarriedOut(procedure, of), || Domain::YesNo);

@@ -3,7 +3,7 @@
 //! Earlier generations never change: what is concluded because of events up to a generation rests on no later one, so
 //! that what a procedure does can add duties and can never take away the one it comes of.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_rules::Library;
 use knockon_terms::TermId;
@@ -12,22 +12,30 @@ use knockon_terms::resolved::{CarryingOut, Condition, Involves, Placing, Rule, S
 use super::sentences::Member;
 use super::{Bound, Grounder};
 use crate::atoms::{Claim, Lit, Why};
-use crate::event::{Event, EventId, Origin, Procedure, doing_of};
+use crate::event::{Event, EventId, Origin, Procedure, doing_of, root_doing};
 
 /// How many generations of what procedures set off one after the other are followed.
 pub const MOST_GENERATIONS: u32 = 8;
 
-/// The procedures that may have to be carried out, each with the generation of what it does to the car.
+/// The procedures that may have to be carried out, each with the generations of what it does to the car: those after the
+/// ones that ask for it. It is carried out once, in the first of them in which it is asked for.
 #[derive(Clone, Debug, Default)]
 pub struct Generations {
-    /// The generation of each, from 1.
-    pub of: BTreeMap<Procedure, u32>,
+    /// Each with a generation, from 1.
+    pub of: BTreeSet<(Procedure, u32)>,
+}
+
+/// How a procedure comes to be carried out: by a line of the record, or in a generation to come.
+#[derive(Clone, Copy)]
+enum Carried {
+    Done(usize, Option<When>),
+    ToCome(u32),
 }
 
 impl Generations {
     /// The last generation; 0 where no procedure does anything.
     pub fn last(&self) -> u32 {
-        self.of.values().copied().max().unwrap_or(0)
+        self.of.iter().map(|(_, generation)| *generation).max().unwrap_or(0)
     }
 }
 
@@ -39,7 +47,7 @@ pub(super) struct Pending {
     bound: Bound,
     lits: Vec<Lit>,
     procedure: Procedure,
-    done: Option<usize>,
+    carried: Carried,
 }
 
 impl Pending {
@@ -59,25 +67,25 @@ impl Grounder<'_> {
             let (number, tests) = (scoped.item, scoped.tests.clone());
             let library = self.library;
             let Some(item) = library.resolved.carrying_out.get(number) else { continue };
-            let mut carried: Vec<(Option<TermId>, Option<(usize, Option<When>)>)> = self
+            let mut all: Vec<(Option<TermId>, Carried)> = self
                 .job
                 .done
                 .iter()
                 .filter(|entry| entry.procedure == item.duty.procedure)
-                .map(|entry| (entry.of, Some((entry.line, entry.at))))
+                .map(|entry| (entry.of, Carried::Done(entry.line, entry.at)))
                 .collect();
-            let to_come = self.generations.of.keys().filter(|(procedure, _)| *procedure == item.duty.procedure);
-            carried.extend(to_come.map(|&(_, of)| (of, None)));
-            if carried.is_empty() {
+            let to_come = self.generations.of.iter().filter(|((procedure, _), _)| *procedure == item.duty.procedure);
+            all.extend(to_come.map(|&((_, of), generation)| (of, Carried::ToCome(generation))));
+            if all.is_empty() {
                 continue;
             }
             let Some(scope) = self.keys(&tests) else { continue };
             let rule = as_rule(item);
-            for (of, done) in carried {
+            for (of, carried) in all {
                 let Some((bound, belongs)) = self.carried_of(&rule, item, of) else { continue };
                 let lits: Vec<Lit> = scope.iter().copied().chain([belongs]).filter(|lit| *lit != Lit::True).collect();
                 for (clause, involves) in item.involves() {
-                    self.involved(item, number, (clause, involves), &bound, &lits, (of, done));
+                    self.involved(item, number, (clause, involves), &bound, &lits, (of, carried));
                 }
             }
         }
@@ -91,24 +99,33 @@ impl Grounder<'_> {
         (clause, involves): (usize, &Involves),
         bound: &Bound,
         lits: &[Lit],
-        (of, done): (Option<TermId>, Option<(usize, Option<When>)>),
+        (of, carried): (Option<TermId>, Carried),
     ) {
         let procedure = (item.duty.procedure, of);
+        let (done, at, generation) = match carried {
+            Carried::Done(line, at) => (Some(line), at, 0),
+            Carried::ToCome(generation) => (None, None, generation),
+        };
+        let origin = Origin::Procedure { procedure, item: number, done, generation };
+        let alike = |other: &Origin| match other {
+            Origin::Procedure { procedure: other, done: line, generation: other_generation, .. } => {
+                (*other, *line, *other_generation) == (procedure, done, generation)
+            }
+            _ => false,
+        };
         for involved in &involves.what {
             let subject = match involved.subject.map(|subject| self.term(subject, bound)) {
                 None => None,
                 Some(Some(term)) => Some(term),
                 Some(None) => continue,
             };
-            let origin = Origin::Procedure { procedure, item: number, done: done.map(|(line, _)| line) };
             let places: Vec<(Placing, TermId)> = involved.place.into_iter().collect();
             // What two texts say of one procedure happens once.
             let known = self.out.events.iter().position(|event| {
                 event.what == involved.what
                     && event.subject == subject
                     && event.places == places
-                    && matches!(event.origin, Origin::Procedure { procedure: other, done: line, .. }
-                        if other == procedure && line == done.map(|(line, _)| line))
+                    && alike(&event.origin)
             });
             let event = match known {
                 Some(index) => EventId(index as u32),
@@ -117,7 +134,7 @@ impl Grounder<'_> {
                     subject,
                     places,
                     sizes: Vec::new(),
-                    at: done.and_then(|(_, at)| at),
+                    at,
                     because: None,
                     origin,
                 }),
@@ -132,7 +149,7 @@ impl Grounder<'_> {
                 bound: bound.clone(),
                 lits: lits.to_vec(),
                 procedure,
-                done: done.map(|(line, _)| line),
+                carried,
             });
         }
     }
@@ -159,7 +176,10 @@ impl Grounder<'_> {
         for pending in std::mem::take(&mut self.pending) {
             let (item, when) = pending.condition(self.library);
             let Some(item) = item else { continue };
-            let generation = self.generations.of.get(&pending.procedure).copied().unwrap_or(0);
+            let generation = match pending.carried {
+                Carried::Done(..) => 0,
+                Carried::ToCome(generation) => generation,
+            };
             let mut body = pending.lits;
             if let Some(when) = when {
                 // What it turns on is known before it: by what happened in earlier generations.
@@ -168,13 +188,13 @@ impl Grounder<'_> {
                 self.horizon = u32::MAX;
             }
             let happened = self.out.program.atom(Claim::Happened(pending.event));
-            match pending.done {
-                Some(line) => {
+            match pending.carried {
+                Carried::Done(line, _) => {
                     self.out.program.clause(happened, body, Why::Line(line));
                 }
-                None => {
+                Carried::ToCome(generation) => {
                     let (procedure, of) = pending.procedure;
-                    let carried_out = self.out.program.atom(Claim::CarriedOut { procedure, of });
+                    let carried_out = self.out.program.atom(Claim::CarriedOut { procedure, of, generation });
                     body.push(Lit::Atom(carried_out, true));
                     self.out.program.clause(happened, body, Why::CarryingOut(pending.item));
                 }
@@ -184,8 +204,9 @@ impl Grounder<'_> {
 
     /// The generation of an event: 0 for all that is of the record.
     pub(super) fn generation(&self, event: EventId) -> u32 {
-        match doing_of(&self.out.events, event) {
-            Some((procedure, None)) => self.generations.of.get(&procedure).copied().unwrap_or(0),
+        let root = root_doing(&self.out.events, event).and_then(|(root, _)| self.out.events.get(root.0 as usize));
+        match root.map(|root| root.origin) {
+            Some(Origin::Procedure { generation, .. }) => generation,
             _ => 0,
         }
     }

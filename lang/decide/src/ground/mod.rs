@@ -101,8 +101,8 @@ pub struct Grounded {
     pub text_order: TextOrder,
     /// As what procedures that are asked for are carried out.
     pub carried_out_as: Vec<CarriedOutAs>,
-    /// The generation of what each procedure does that may have to be carried out.
-    pub generations: BTreeMap<Procedure, u32>,
+    /// The procedures that may have to be carried out, with the generations of what they do.
+    pub generations: BTreeSet<(Procedure, u32)>,
 }
 
 /// Grounds a job, with what procedures that may have to be carried out do.
