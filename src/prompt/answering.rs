@@ -52,6 +52,10 @@ pub fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec
                 format!("scan after work of {module}, codes CODE"),
             ]
         }
+        Fact::CarriedOut(procedure, of) => {
+            let name = knockon_lang::decide::fact::of_words(vocabulary, vocabulary.name(procedure), of);
+            vec![format!("in hand {name}"), format!("done {name}")]
+        }
         Fact::Size { .. }
         | Fact::ListComplete(..)
         | Fact::SourceHolds(_)

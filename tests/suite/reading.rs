@@ -12,6 +12,7 @@ mod counted;
 mod facts;
 mod jobs;
 mod pen;
+mod procedures;
 mod rules;
 mod tables;
 mod words;
@@ -45,7 +46,7 @@ fn meaning(resolved: &Resolved) -> String {
             }
         }
     }
-    let Resolved { vocabulary, scopes, uses, sources, facts, rules, jobs, tests, digest: _ } = &resolved;
+    let Resolved { vocabulary, scopes, uses, sources, facts, rules, carrying_out, jobs, tests, digest: _ } = &resolved;
     let mut out = String::new();
     for (id, term) in vocabulary.iter() {
         out.push_str(&format!("{id:?} {term:?}\n"));
@@ -56,6 +57,7 @@ fn meaning(resolved: &Resolved) -> String {
         sources.iter().map(|source| format!("{source:?}")).collect(),
         facts.iter().map(|fact| format!("{fact:?}")).collect(),
         rules.iter().map(|rule| format!("{rule:?}")).collect(),
+        carrying_out.iter().map(|item| format!("{item:?}")).collect(),
         jobs.iter().map(|job| format!("{job:?}")).collect(),
         tests.iter().map(|test| format!("{test:?}")).collect(),
     ];

@@ -127,6 +127,8 @@ pub struct DutyVerdict {
     pub causes: Vec<CauseVerdict>,
     /// Whether it was carried out.
     pub met: Met,
+    /// As what it is carried out, where a text says so.
+    pub carried_out_as: Vec<CarriedOutAs>,
     /// What it waits for.
     pub held: Vec<Held>,
     /// The systems that are off until it is met.
@@ -351,6 +353,30 @@ pub struct OperationVerdict {
     pub turns_on: Vec<FactWords>,
     /// Who says what.
     pub reasons: Vec<Reason>,
+    /// The procedures still to be carried out that do it.
+    pub done_by: Vec<DoneBy>,
+}
+
+/// A procedure that does something to a part.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct DoneBy {
+    /// The procedure, in words.
+    pub name: String,
+    /// The text that says so.
+    pub citation: String,
+    /// Whether it certainly will.
+    pub certain: bool,
+}
+
+/// As what a duty is carried out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CarriedOutAs {
+    /// The ways, in words.
+    pub ways: Vec<String>,
+    /// The text that says so.
+    pub citation: String,
+    /// Whether it certainly holds for this car.
+    pub certain: bool,
 }
 
 /// One duty before another.

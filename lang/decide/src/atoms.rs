@@ -70,6 +70,33 @@ pub enum Claim {
         /// Because of these; none where it does not matter.
         causes: Option<Causes>,
     },
+    /// A part is in a state because of what happened up to a generation.
+    StateBy {
+        /// The state.
+        state: TermId,
+        /// The part.
+        part: TermId,
+        /// The generation.
+        generation: u32,
+    },
+    /// A procedure is due because of what happened up to a generation.
+    DueBy {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// The generation.
+        generation: u32,
+    },
+    /// A procedure is to be carried out because of what happened up to the generation before.
+    CarriedOut {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Option<TermId>,
+        /// The generation of what it does.
+        generation: u32,
+    },
     /// A conclusion of a rule.
     Concluded(usize),
     /// A conclusion of a rule that prevails over all against it.
@@ -93,6 +120,8 @@ pub enum Why {
     Rule(RuleId),
     /// A rule, by its exception.
     Exception(RuleId),
+    /// What a text says a procedure does.
+    CarryingOut(usize),
     /// By the meaning of the language.
     Meaning,
     /// Known to be unknown: the possible event is the fact itself.
@@ -221,6 +250,8 @@ pub struct Conclusion {
     pub left_open: Option<String>,
     /// Of what a text that may not waive takes away: that it would, if the text held.
     pub would: Option<AtomId>,
+    /// The latest generation it looks at; 0 for what rests on the record alone.
+    pub generation: u32,
     /// Its atom.
     pub atom: AtomId,
 }

@@ -231,6 +231,8 @@ fn order_atoms(order: &TextOrder, conclusions: &[&Conclusion]) -> Vec<AtomId> {
 pub struct OperationCase<'a> {
     /// What was concluded about it.
     pub conclusions: Vec<&'a Conclusion>,
+    /// That a procedure still to be carried out does it.
+    pub done_by: Vec<AtomId>,
     /// All atoms the verdict looks at.
     pub atoms: Vec<AtomId>,
     order: &'a TextOrder,
@@ -245,6 +247,7 @@ impl<'a> OperationCase<'a> {
         operation: TermId,
         part: TermId,
         zone: Option<TermId>,
+        done_by: Vec<AtomId>,
     ) -> Self {
         let conclusions: Vec<&Conclusion> = program
             .conclusions
@@ -258,9 +261,10 @@ impl<'a> OperationCase<'a> {
             .collect();
         let mut atoms: Vec<AtomId> = conclusions.iter().map(|conclusion| conclusion.atom).collect();
         atoms.extend(order_atoms(order, &conclusions));
+        atoms.extend(done_by.iter().copied());
         atoms.sort();
         atoms.dedup();
-        OperationCase { conclusions, atoms, order }
+        OperationCase { conclusions, done_by, atoms, order }
     }
 
     /// The verdict where `holds` says which atoms do.
@@ -281,6 +285,8 @@ impl<'a> OperationCase<'a> {
             .collect();
         match (forbidden.is_empty(), allowed.is_empty()) {
             (false, false) => Permitted::Conflict,
+            // What one text forbids another text's procedure does.
+            (false, true) if self.done_by.iter().any(|&atom| holds(atom)) => Permitted::Conflict,
             (false, true) => Permitted::Forbidden,
             (true, false) => Permitted::Allowed,
             // Each side beaten by the other cannot be; where nobody is left, nobody speaks.

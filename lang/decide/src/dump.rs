@@ -185,6 +185,7 @@ impl Dump<'_> {
             Why::Fact(fact) => format!("fact, {}", self.naming.fact_source(*fact)),
             Why::Rule(id) => format!("rule \"{}\"", rule(*id)),
             Why::Exception(id) => format!("exception of \"{}\"", rule(*id)),
+            Why::CarryingOut(item) => format!("carrying out, {}", self.naming.carrying_out_source(*item)),
             Why::Meaning => "meaning".to_string(),
             Why::Possible => "not known".to_string(),
         }

@@ -8,6 +8,9 @@ use knockon_terms::{Class, TermId, Vocabulary};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct EventId(pub u32);
 
+/// A procedure and what it is of.
+pub type Procedure = (TermId, Option<TermId>);
+
 /// How it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Origin {
@@ -27,6 +30,17 @@ pub enum Origin {
     },
     /// Something that happens to a car; nobody said whether it did.
     NotSaid,
+    /// What carrying out a procedure does to the car.
+    Procedure {
+        /// The procedure, and what it is of.
+        procedure: Procedure,
+        /// The text that says so, among the library's.
+        item: usize,
+        /// The line that says it was done; none where it is still to be carried out.
+        done: Option<usize>,
+        /// The generation it belongs to; 0 where it was done.
+        generation: u32,
+    },
     /// Something that may be found on a part that was touched and not looked over.
     NotLookedOver,
 }
@@ -60,6 +74,27 @@ impl Event {
         match self.subject {
             Some(subject) => format!("{} {}", vocabulary.name(subject), vocabulary.name(self.what)),
             None => vocabulary.name(self.what).to_string(),
+        }
+    }
+}
+
+/// A procedure, and the line that says it was done.
+pub type Doing = (Procedure, Option<usize>);
+
+/// Whose doing an event is, itself or what it was on the way to.
+pub fn doing_of(events: &[Event], event: EventId) -> Option<Doing> {
+    root_doing(events, event).map(|(_, doing)| doing)
+}
+
+/// What a procedure itself does of which an event is a part, or that it was on the way to; and whose doing that is.
+pub fn root_doing(events: &[Event], event: EventId) -> Option<(EventId, Doing)> {
+    let mut at = event;
+    // What was on the way to work on the way ends somewhere: each was added after what it is on the way to.
+    loop {
+        match events.get(at.0 as usize)?.origin {
+            Origin::Procedure { procedure, done, .. } => return Some((at, (procedure, done))),
+            Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } if parent < at => at = parent,
+            _ => return None,
         }
     }
 }

@@ -83,6 +83,8 @@ pub enum Fact {
     LeftOpen(RuleId, u32),
     /// At which of its places counts what a value goes by: this conclusion of a rule.
     WhichPlace(RuleId, u32),
+    /// Whether a procedure that nobody has to carry out is carried out.
+    CarriedOut(TermId, Option<TermId>),
     /// Whether what a line says was done ended so.
     Ended {
         /// The line.

@@ -14,8 +14,8 @@ use knockon_rules::Library;
 use knockon_terms::resolved::When;
 
 use crate::answer::{
-    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, Off, OperationVerdict,
-    Order, Question, Reason, Silence, Told, TouchedPart,
+    Answer, CameOff, CarriedOutAs, CauseVerdict, ChainStep, DoneBy, DutyVerdict, EventWords, FactWords, Held, Met, Off,
+    OperationVerdict, Order, Question, Reason, Silence, Told, TouchedPart,
 };
 use crate::atoms::Said;
 use crate::combine::Permitted;
@@ -25,8 +25,9 @@ use crate::naming::Naming;
 
 pub use forms::AnswerForm;
 use forms::{
-    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm, OperationForm, OrderForm,
-    OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm, ToolForm, TouchedForm, WayForm,
+    CameOffForm, CarriedOutAsForm, CauseForm, DoneByForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm,
+    OperationForm, OrderForm, OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm,
+    ToolForm, TouchedForm, WayForm,
 };
 pub use job::{JobForm, job};
 
@@ -107,6 +108,7 @@ impl Former<'_> {
             turns_on,
             causes,
             met,
+            carried_out_as,
             held,
             off,
             exact,
@@ -136,6 +138,14 @@ impl Former<'_> {
                 .collect(),
             turns_on: names(turns_on),
             met: MetForm { met, line },
+            carried_out_as: carried_out_as
+                .iter()
+                .map(|CarriedOutAs { ways, citation, certain }| CarriedOutAsForm {
+                    ways: ways.clone(),
+                    by: citation.clone(),
+                    certain: *certain,
+                })
+                .collect(),
             held: held.iter().map(held_form).collect(),
             off: off.iter().map(off_form).collect(),
             causes: causes.iter().map(|cause| self.cause(cause)).collect(),
@@ -225,8 +235,18 @@ impl Former<'_> {
     }
 
     fn operation(&self, operation: &OperationVerdict) -> OperationForm {
-        let OperationVerdict { operation, part, zone, name, concerns_this_job, verdict, outcomes, turns_on, reasons } =
-            operation;
+        let OperationVerdict {
+            operation,
+            part,
+            zone,
+            name,
+            concerns_this_job,
+            verdict,
+            outcomes,
+            turns_on,
+            reasons,
+            done_by,
+        } = operation;
         OperationForm {
             name: name.clone(),
             operation: self.naming.term(*operation).to_string(),
@@ -237,6 +257,14 @@ impl Former<'_> {
             outcomes: outcomes.iter().map(|outcome| permitted_word(*outcome)).collect(),
             turns_on: names(turns_on),
             reasons: reasons.iter().map(|reason| self.reason(reason)).collect(),
+            done_by: done_by
+                .iter()
+                .map(|DoneBy { name, citation, certain }| DoneByForm {
+                    procedure: name.clone(),
+                    by: citation.clone(),
+                    certain: *certain,
+                })
+                .collect(),
         }
     }
 

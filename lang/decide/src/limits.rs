@@ -17,7 +17,7 @@ pub fn limit_problems(job: &Job, decided: &Decided) -> Vec<Problem> {
         .map(|(index, words)| {
             // The limits of grounding come first in the answer, in their order.
             let (code, label, help) = match met.get(index) {
-                Some(Limit::Instances | Limit::Rounds) => (
+                Some(Limit::Instances | Limit::Rounds | Limit::Generations) => (
                     Code::ClauseLimit,
                     "duties may be missing from its answer",
                     "narrow each `any` with a kind or a relation, as the source does, or move rules about one model into its scope",

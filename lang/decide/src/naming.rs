@@ -28,9 +28,20 @@ impl Naming<'_> {
         self.library.vocabulary().name(term)
     }
 
-    /// An event in words.
+    /// An event in words; what a procedure does with the procedure, since it is another than what was listed.
     pub fn event(&self, event: EventId) -> String {
-        self.events.get(event.0 as usize).map_or_else(String::new, |found| found.words(self.library.vocabulary()))
+        let Some(found) = self.events.get(event.0 as usize) else { return String::new() };
+        let words = found.words(self.library.vocabulary());
+        match found.origin {
+            Origin::Procedure { procedure: (procedure, of), .. } => format!("{words} by {}", self.duty(procedure, of)),
+            _ => words,
+        }
+    }
+
+    /// On whose word something is said of carrying out a procedure.
+    pub fn carrying_out_source(&self, item: usize) -> String {
+        let item = self.library.resolved.carrying_out.get(item);
+        item.map_or_else(String::new, |item| self.citation(item.cites.source, item.cites.section.as_deref()))
     }
 
     /// How an event is known.
@@ -42,6 +53,12 @@ impl Naming<'_> {
             }
             Some(Origin::MayHaveComeOff { parent }) => {
                 format!("perhaps on the way to {}", self.event(parent))
+            }
+            Some(Origin::Procedure { item, done: None, .. }) => {
+                format!("when it is carried out, {}", self.carrying_out_source(item))
+            }
+            Some(Origin::Procedure { item, done: Some(line), .. }) => {
+                format!("{}, {}", self.line(line), self.carrying_out_source(item))
             }
             Some(Origin::NotSaid) => "nobody said whether it happened".to_string(),
             Some(Origin::NotLookedOver) => "not looked over".to_string(),
@@ -133,6 +150,7 @@ impl Naming<'_> {
             Fact::Reading(rule) => format!("how {} is read", self.read_place(*rule)),
             Fact::LeftOpen(rule, _) => format!("what {} leaves open", self.place(*rule)),
             Fact::WhichPlace(rule, number) => format!("which {} counts", self.key_name(*rule, *number)),
+            Fact::CarriedOut(procedure, of) => format!("{} is to be done", self.duty(*procedure, *of)),
             Fact::Ended { line, outcome } => {
                 format!("how it ended ({}): in {}?", self.line(*line), vocabulary.name(*outcome))
             }
@@ -224,6 +242,9 @@ impl Naming<'_> {
                 self.key_name(*rule, *number),
                 self.place(*rule)
             ),
+            Fact::CarriedOut(procedure, of) => {
+                format!("Is it to be done: {}? No text says that it must.", self.duty(*procedure, *of))
+            }
             Fact::Ended { line, .. } => format!("How did it end: {}?", self.job.written(*line)),
             Fact::Code { module, scan: None, .. } => {
                 format!("Which codes are in {}? Read it after the work.", vocabulary.name(*module))

@@ -11,6 +11,10 @@ use crate::atoms::{AtomId, Conclusion, Lit, Said};
 /// Whether what takes away speaks of what is asked, and may take it away: a waiver, and, of what common practice asks,
 /// also a maker's exception that holds, and what waives by name another rule's asking of the same.
 pub fn takes_from(library: &Library, waiver: &Conclusion, ask: &Conclusion) -> bool {
+    // What was asked before is not taken away by what follows from it.
+    if waiver.generation > ask.generation {
+        return false;
+    }
     if waiver.what != ask.what || waiver.of != ask.of || waiver.or != ask.or || !covers_causes(waiver, ask) {
         return false;
     }

@@ -138,6 +138,7 @@ impl<'a> Prover<'a> {
                 });
                 (Step::Rule, by)
             }
+            Why::CarryingOut(item) => (Step::Fact, Some(self.naming.carrying_out_source(*item))),
             Why::Meaning | Why::Possible => (Step::Meaning, None),
         };
         Some((clause.body.clone(), step, by))
@@ -205,6 +206,11 @@ impl<'a> Prover<'a> {
                 naming.term(*state),
                 because(causes.as_deref().unwrap_or(&[]))
             ),
+            Some(Claim::StateBy { state, part, .. }) => format!("{} is {}", naming.term(*part), naming.term(*state)),
+            Some(Claim::DueBy { procedure, of, .. }) => format!("{} due", naming.duty(*procedure, *of)),
+            Some(Claim::CarriedOut { procedure, of, .. }) => {
+                format!("{} is to be carried out", naming.duty(*procedure, *of))
+            }
             Some(Claim::Due { procedure, of, causes }) => {
                 format!("{} due{}", naming.duty(*procedure, *of), because(causes.as_deref().unwrap_or(&[])))
             }
@@ -276,6 +282,7 @@ fn is_told(fact: &Fact) -> bool {
         | Fact::Equipped(_)
         | Fact::Occurred(_)
         | Fact::OnTheWay(_)
+        | Fact::CarriedOut(..)
         | Fact::WorkComplete
         | Fact::NothingUnlisted
         | Fact::EquipmentComplete

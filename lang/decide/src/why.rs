@@ -152,6 +152,11 @@ impl<'a> Teller<'a> {
                 );
             }
         }
+        for said in &duty.carried_out_as {
+            let perhaps = if said.certain { "" } else { "perhaps " };
+            let words = format!("{perhaps}carried out as {}", said.ways.join(" or "));
+            self.line(1, Tag::Plain, &words, &said.citation);
+        }
         for held in &duty.held {
             let perhaps = if held.known { "" } else { "perhaps " };
             self.line(
@@ -271,6 +276,10 @@ impl<'a> Teller<'a> {
                     && conclusion.of == Some(operation.part)
             });
             self.reason(reason, conclusion);
+        }
+        for done in &operation.done_by {
+            let perhaps = if done.certain { "" } else { "perhaps " };
+            self.line(2, Tag::Plain, &format!("{perhaps}done by {}", done.name), &done.citation);
         }
     }
 }

@@ -108,6 +108,10 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
     if !duty.or.is_empty() {
         label(out, "", "any one of them will do");
     }
+    for said in &duty.carried_out_as {
+        let perhaps = if said.certain { "" } else { "   (not known whether for this car)" };
+        label(out, "as", &format!("{}, {}{perhaps}", said.ways.join(" or "), said.citation));
+    }
     match &duty.met {
         Met::No => {}
         Met::Yes(line) => label(out, "met", line),
@@ -307,6 +311,10 @@ fn operations(out: &mut Markup, answer: &Answer) {
         }
         for reason in &operation.reasons {
             self::reason(out, reason);
+        }
+        for done in &operation.done_by {
+            let perhaps = if done.certain { "" } else { "   if it is carried out" };
+            label(out, "done by", &format!("{}, {}{perhaps}", done.name, done.citation));
         }
     }
 }

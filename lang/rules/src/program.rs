@@ -27,6 +27,15 @@ pub struct ScopedFact {
     pub tests: Vec<KeyTest>,
 }
 
+/// What carrying out a procedure takes, as it may hold for the car.
+#[derive(Clone, Debug)]
+pub struct ScopedCarryingOut {
+    /// Which of the library's.
+    pub item: usize,
+    /// What its being in scope turns on.
+    pub tests: Vec<KeyTest>,
+}
+
 /// The rules and facts for one car on one day.
 #[derive(Clone, Debug)]
 pub struct JobProgram {
@@ -38,6 +47,8 @@ pub struct JobProgram {
     pub clauses: Vec<ScopedClause>,
     /// The facts that may hold.
     pub facts: Vec<ScopedFact>,
+    /// What carrying out procedures takes, as far as it may hold.
+    pub carrying_out: Vec<ScopedCarryingOut>,
     /// Rules of this car whose text does not hold on this day, and why.
     pub not_in_force: Vec<(RuleId, NotInForce)>,
     /// Rules whose text is replaced, by which text, if this comes out so.
@@ -122,8 +133,20 @@ impl JobProgram {
             }
             facts.push(ScopedFact { fact: index, tests });
         }
+        let mut carrying_out = Vec::new();
+        for (index, item) in resolved.carrying_out.iter().enumerate() {
+            let ScopeTruth::In(mut tests) = scope_truth(&resolved.scopes, item.scope, &car, vocabulary) else {
+                continue;
+            };
+            match &standings.look_up(&texts, &item.cites).when {
+                When::Always => {}
+                When::Never => continue,
+                When::If(test) => tests.push(test.clone()),
+            }
+            carrying_out.push(ScopedCarryingOut { item: index, tests });
+        }
         let order = Order::new(&resolved.sources, as_of);
-        JobProgram { order, car, as_of, clauses, facts, not_in_force, perhaps_replaced, standings }
+        JobProgram { order, car, as_of, clauses, facts, carrying_out, not_in_force, perhaps_replaced, standings }
     }
 
     /// Why what a citation names may not waive or allow on this day; empty where it may.

@@ -500,6 +500,9 @@ impl Checker<'_> {
             | (Fact::WorkComplete | Fact::NothingUnlisted, FactName::WorkComplete)
             | (Fact::Order { .. }, FactName::Order) => true,
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,
+            (Fact::CarriedOut(procedure, of), FactName::CarriedOut(named, named_of)) => {
+                procedure == named && of == named_of
+            }
             (Fact::Condition(term, of), FactName::Condition(named, named_of)) => term == named && of == named_of,
             (Fact::Code { module, .. }, FactName::Codes(named)) => module == named,
             (Fact::Choice(term, of), FactName::Choice(named, named_of)) => term == named && of == named_of,

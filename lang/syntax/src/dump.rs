@@ -9,8 +9,9 @@ use crate::parse::Parsed;
 use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
-    Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact, Item, ItemKind, Job, Joint,
-    Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test, TestLine, TokenId,
+    CarryingOut, CarryingOutClause, Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact,
+    Item, ItemKind, Job, Joint, Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test,
+    TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
@@ -136,6 +137,7 @@ impl Dump<'_> {
             }),
             ItemKind::Fact(fact) => self.fact(fact),
             ItemKind::Rule(rule) => self.rule(rule),
+            ItemKind::CarryingOut(carrying_out) => self.carrying_out(carrying_out),
             ItemKind::Job(job) => self.job(job),
             ItemKind::Test(test) => self.test(test),
             ItemKind::Broken => self.range("Broken", item.range),
@@ -165,6 +167,24 @@ impl Dump<'_> {
                     DeclarationClause::PutsOnAnotherPart(token) => dump.token("PutsOnAnotherPart", *token),
                     DeclarationClause::Positive(text) => dump.token("Positive", *text),
                     DeclarationClause::Makes(ranges) => dump.ranges("Makes", ranges),
+                }
+            }
+        });
+    }
+
+    fn carrying_out(&mut self, carrying_out: &CarryingOut) {
+        self.node("CarryingOut", |dump| {
+            dump.range("what", carrying_out.what);
+            for clause in &carrying_out.clauses {
+                match clause {
+                    CarryingOutClause::Cites(reference) => dump.reference("Cites", reference),
+                    CarryingOutClause::Says(text) => dump.token("Says", *text),
+                    CarryingOutClause::Involves { what, when } => dump.node("Involves", |dump| {
+                        dump.ranges("what", what);
+                        if let Some(when) = when {
+                            dump.node("when", |dump| dump.condition(when));
+                        }
+                    }),
                 }
             }
         });

@@ -221,6 +221,9 @@ pub enum Tok {
     /// `job`
     #[token("job", ignore(case))]
     Job,
+    /// `carrying out`
+    #[regex(r"carrying[ \t]+out", priority = 9, ignore(case))]
+    CarryingOut,
     /// `test`
     #[token("test", ignore(case))]
     Test,
@@ -292,6 +295,9 @@ pub enum Tok {
     /// `gives way to`
     #[regex(r"gives[ \t]+way[ \t]+to", priority = 9, ignore(case))]
     GivesWayTo,
+    /// `involves`
+    #[token("involves", ignore(case))]
+    Involves,
     /// `vehicle`
     #[token("vehicle", ignore(case))]
     Vehicle,

@@ -57,6 +57,8 @@ pub enum ItemKind {
     Fact(Fact),
     /// A rule.
     Rule(Rule),
+    /// What carrying out a procedure takes.
+    CarryingOut(CarryingOut),
     /// A job.
     Job(Job),
     /// A test.
@@ -330,6 +332,31 @@ pub enum Cell {
     Conclusions(Vec<Conclusion>),
     /// Anything else: a text, or words of a sentence.
     Words(Range),
+}
+
+/// `carrying out P of S`: what carrying out a procedure takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CarryingOut {
+    /// Procedure and subject.
+    pub what: Range,
+    /// Its clauses in the order of the text.
+    pub clauses: Vec<CarryingOutClause>,
+}
+
+/// A clause of `carrying out`.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CarryingOutClause {
+    /// `cites SOURCE ...`
+    Cites(Reference),
+    /// `says "..."`
+    Says(TokenId),
+    /// `involves HAPPENING, HAPPENING [when CONDITION]`
+    Involves {
+        /// What happens by carrying it out.
+        what: Vec<Range>,
+        /// Only then.
+        when: Option<Condition>,
+    },
 }
 
 /// `and` or `or`.

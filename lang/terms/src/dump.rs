@@ -10,7 +10,7 @@ use knockon_text::neutral::one_line;
 use knockon_text::{FileId, Span};
 
 use crate::reading;
-use crate::resolved::{Fact, Resolved, Rule, Scope, ScopeId};
+use crate::resolved::{CarryingOut, Fact, Resolved, Rule, Scope, ScopeId};
 use crate::vocabulary::TermId;
 
 pub use reading::{class_words, conclusion_words, reading_words};
@@ -24,6 +24,7 @@ pub fn resolved(resolved: &Resolved, only: Option<FileId>) -> String {
     dump.scopes();
     dump.facts();
     dump.rules();
+    dump.carrying_out();
     dump.jobs();
     dump.tests();
     dump.out
@@ -110,6 +111,22 @@ impl Dump<'_> {
         let resolved = self.resolved;
         let all: Vec<&Rule> = resolved.rules.iter().filter(|rule| self.wanted(rule.span)).collect();
         self.section("rules", all, |dump, rule| dump.rule(rule));
+    }
+
+    fn carrying_out(&mut self) {
+        let resolved = self.resolved;
+        let all: Vec<&CarryingOut> = resolved.carrying_out.iter().filter(|item| self.wanted(item.span)).collect();
+        self.section("carrying out", all, |dump, item| {
+            let head = reading::carrying_out_head(resolved, item);
+            dump.line(1, &format!("{head}{}", dump.for_scope(item.scope)));
+            dump.line(2, &format!("cites {}", reading::citation(resolved, &item.cites)));
+            for says in &item.says {
+                dump.line(2, &format!("says \"{says}\""));
+            }
+            for clause in &item.clauses {
+                dump.line(2, &reading::carrying_out_clause(resolved, item, clause));
+            }
+        });
     }
 
     fn rule(&mut self, rule: &Rule) {

@@ -81,7 +81,7 @@ impl Unread {
         let tokens = &text.parsed.tokens;
         match tokens.kind(start) {
             Some(Tok::Rule) if tokens.kind(start + 1) == Some(Tok::Text) => self.rule(text, start + 1),
-            Some(Tok::Use | Tok::For | Tok::Rule | Tok::Job | Tok::Test) | None => {}
+            Some(Tok::Use | Tok::For | Tok::Rule | Tok::CarryingOut | Tok::Job | Tok::Test) | None => {}
             Some(kind) if kind.is_item_word() => {
                 let name: Vec<String> = (start + 1..end)
                     .take_while(|&token| tokens.kind(token).is_some_and(Tok::is_wordlike))

@@ -95,6 +95,8 @@ codes! {
     RowTwice "K0446" Error "two rows of a rule's table for one case";
     RowEmpty "K0447" Error "a row of a rule's table that names no case or says nothing";
     GapOfNothing "K0448" Error "a gap in a rule's table of which no row says what it is about";
+    CarryingOutNothing "K0450" Error "a procedure of which nothing is said that it takes";
+    CarriedOutCircle "K0451" Error "procedures that are carried out as each other";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

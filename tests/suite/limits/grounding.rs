@@ -1,7 +1,7 @@
 //! The limits of grounding: past them nothing is decided, and what has no limit has none.
 
 use knockon_lang::decide::answer::Verdict;
-use knockon_lang::decide::ground::{MOST_INSTANCES, MOST_ROUNDS};
+use knockon_lang::decide::ground::{MOST_GENERATIONS, MOST_INSTANCES, MOST_ROUNDS};
 use knockon_lang::text::Code;
 
 use super::{JOB, decided, numbered, rule};
@@ -78,5 +78,27 @@ fn more_rounds_of_rules_that_wait_for_each_other_than_the_limit_mark_the_answer_
     let (_, problems) = decided(&text(MOST_ROUNDS - 5));
     assert_eq!(problems, Vec::new());
     let (_, problems) = decided(&text(MOST_ROUNDS + 5));
+    assert_eq!(problems.iter().map(|problem| problem.code).collect::<Vec<_>>(), [Code::ClauseLimit]);
+}
+
+#[test]
+fn more_generations_of_what_procedures_set_off_than_the_limit_mark_the_answer_as_not_whole() {
+    // Each procedure takes off the part that asks for the next.
+    let text = |generations: usize| {
+        let mut text = numbered(generations + 1, |index| format!("part p{index}\nprocedure do{index}\n"));
+        for index in 0..=generations {
+            text.push_str(&rule(&format!("r{index}"), &format!("p{index} removed"), &format!("require do{index}")));
+            if index < generations {
+                let next = index + 1;
+                text.push_str(&format!("carrying out do{index}\n  cites VEL-1\n  involves p{next} removed\n"));
+            }
+        }
+        format!("{text}{JOB}  work removed p0\n  work is complete\n")
+    };
+    let most = MOST_GENERATIONS as usize;
+    let (whole, problems) = decided(&text(most));
+    assert_eq!((whole.answer.duties.len(), problems), (most + 1, Vec::new()));
+    let (past, problems) = decided(&text(most + 1));
+    assert_eq!(past.answer.duties.len(), 0, "with what follows missing, nothing is decided");
     assert_eq!(problems.iter().map(|problem| problem.code).collect::<Vec<_>>(), [Code::ClauseLimit]);
 }

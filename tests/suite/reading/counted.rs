@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
-    Case, Codes, ConclusionKind, Condition, Domain, Ending, Entry, ExpectKind, FactKind, FactName, Form, Knowable,
-    List, Permitted, Quantifier, Sections, SetTo, Subject, ValueExpect, Verdict, Whom,
+    CarryingOutClause, Case, Codes, ConclusionKind, Condition, Domain, Ending, Entry, ExpectKind, FactKind, FactName,
+    Form, Involves, Knowable, List, Permitted, Quantifier, Sections, SetTo, Subject, ValueExpect, Verdict, Whom, Whose,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -213,6 +213,7 @@ variants! {
         FactName::Reading(..) => "how it is read",
         FactName::LeftOpen(..) => "what it leaves open",
         FactName::Order => "order",
+        FactName::CarriedOut(..) => "to be done",
         FactName::Complete(..) => "complete",
     }
     FACTS fact FactKind {
@@ -221,6 +222,16 @@ variants! {
         FactKind::Has { .. } => "has",
         FactKind::SaysNothing { .. } => "says nothing",
         FactKind::Complete { .. } => "complete",
+        FactKind::CarriedOutAs { .. } => "carried out as",
+    }
+    WHOSE whose Whose {
+        Whose::Whatever => "whatever",
+        Whose::Term(_) => "term",
+        Whose::AnyOf(_) => "any of",
+    }
+    CARRYING_OUT carrying_out CarryingOutClause {
+        CarryingOutClause::Involves(Involves { when: None, .. }) => "involves",
+        CarryingOutClause::Involves(Involves { when: Some(_), .. }) => "involves when",
     }
     LISTS list List {
         List::Relation(_) => "relation",
@@ -285,6 +296,9 @@ impl Counted {
             if let FactKind::Complete { list: of, .. } = &found.kind {
                 self.one("LISTS", list(of));
             }
+            if let FactKind::CarriedOutAs { of, .. } = &found.kind {
+                self.one("WHOSE", whose(of));
+            }
         }
         for rule in &resolved.rules {
             for variable in &rule.variables {
@@ -304,6 +318,10 @@ impl Counted {
                     }
                 }
             }
+        }
+        for item in &resolved.carrying_out {
+            item.clauses.iter().for_each(|clause| self.one("CARRYING_OUT", carrying_out(clause)));
+            item.involves().filter_map(|(_, involves)| involves.when.as_ref()).for_each(|when| self.condition(when));
         }
         for job in &resolved.jobs {
             job.lines.iter().for_each(|line| self.one("LINES", entry(&line.entry)));

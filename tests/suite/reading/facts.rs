@@ -173,7 +173,8 @@ impl Pen {
         let every = if depth == 0 { self.pick(&["", "", "every "]) } else { "" };
         self.item(&format!("for {every}{cars} {{"));
         for _ in 0..self.below(4) {
-            match self.below(5) {
+            match self.below(6) {
+                5 => self.carrying_out(),
                 0 if depth < 2 => self.scope(depth + 1),
                 1 | 2 if self.once_in(6) => self.rule_with_table(),
                 1 | 2 => self.rule(),
@@ -192,7 +193,8 @@ impl Pen {
                 self.item(&silence);
                 continue;
             }
-            let fact = match self.below(4) {
+            let fact = match self.below(5) {
+                4 => self.carried_out_as(),
                 0 => self.tie(),
                 1 => self.access(),
                 2 => self.has(),
@@ -244,7 +246,7 @@ impl Pen {
         text
     }
 
-    fn has(&mut self) -> String {
+    pub fn has(&mut self) -> String {
         let word = self.pick(&["every", "no"]);
         let cars = if self.once_in(2) { "car".to_string() } else { self.maker_and_models(2) };
         let joint = self.pick(&[", ", " and "]);

@@ -473,6 +473,12 @@ impl Pen {
                 let list = self.pick(&["access", "sensor", &relation]).to_string();
                 format!("{list} list of {} is complete", self.single_part())
             }
+            20 => {
+                let at = self.below(self.words.procedures.len());
+                let Procedure { name, of, .. } = self.words.procedures[at].clone();
+                let of = if of { format!(" of {}", self.single_sensor()) } else { String::new() };
+                format!("{name}{of} is to be done")
+            }
             _ => self.event(),
         }
     }

@@ -21,7 +21,7 @@ pub fn file(seed: u64) -> BTreeMap<String, String> {
         }
     }
     pen.sources();
-    let mut order: Vec<usize> = (0..5 + pen.below(6)).collect();
+    let mut order: Vec<usize> = (0..6 + pen.below(6)).collect();
     pen.numbers.shuffle(&mut order);
     for item in order {
         pen.blank();
@@ -32,6 +32,7 @@ pub fn file(seed: u64) -> BTreeMap<String, String> {
             3 | 7 => pen.scope(0),
             4 => pen.facts(),
             8 => pen.rule_with_table(),
+            9 => pen.carrying_out(),
             _ => pen.rule(),
         }
     }

@@ -39,7 +39,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "in-it",
         ],
     ),
-    ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists"]),
+    ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists", "carried-out-as"]),
     (
         "Sentences",
         &[
@@ -80,6 +80,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "gives-way-to",
             "readings",
             "rule-table",
+            "carrying-out",
         ],
     ),
     (

@@ -30,6 +30,10 @@ impl Decider<'_> {
             chain.push(here);
             next = match found.origin {
                 Origin::Access { parent, .. } | Origin::MayHaveComeOff { parent } => Some(parent),
+                // A procedure that is due leads on to what it is due because of.
+                Origin::Procedure { procedure, done: None, .. } => {
+                    self.asked_because(procedure).filter(|cause| !chain.contains(cause))
+                }
                 _ => None,
             };
             if chain.len() > self.grounded.events.len() {
@@ -46,6 +50,7 @@ impl Decider<'_> {
                     format!("on the way, {}", self.naming.fact_source(fact))
                 }
                 Origin::MayHaveComeOff { .. } => "may have come off on the way; not confirmed".to_string(),
+                Origin::Procedure { procedure, item, done, .. } => self.doing_words(procedure, item, done),
                 Origin::NotSaid => "nobody said whether it happened".to_string(),
                 Origin::NotLookedOver => "not looked over".to_string(),
             };

@@ -56,6 +56,7 @@ impl Decider<'_> {
                 })
             })
             .collect();
+        orders.extend(self.orders_of_doings(duties));
         orders.sort_by(|one, two| (&one.words, &one.by).cmp(&(&two.words, &two.by)));
         orders.dedup();
         orders

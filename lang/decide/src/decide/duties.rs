@@ -24,10 +24,13 @@ impl Decider<'_> {
             .filter(|conclusion| self.evaluated.is_possible(conclusion.atom))
             .map(Conclusion::duty)
             .collect();
-        named.into_iter().filter_map(|key| self.duty(key)).collect()
+        let mut alone: Vec<(DutyKey, Met)> = Vec::new();
+        let mut duties: Vec<DutyVerdict> = named.into_iter().filter_map(|key| self.duty(key, &mut alone)).collect();
+        self.met_as(&mut duties, &alone);
+        duties
     }
 
-    pub(super) fn duty(&mut self, key: DutyKey) -> Option<DutyVerdict> {
+    pub(super) fn duty(&mut self, key: DutyKey, alone: &mut Vec<(DutyKey, Met)>) -> Option<DutyVerdict> {
         let library = self.library;
         let grounded = self.grounded;
         let sensors: Vec<(TermId, Lit)> =
@@ -92,6 +95,11 @@ impl Decider<'_> {
         }
         let proof = self.duty_proof(&name, verdict, &causes, &settled);
         let met = self.met(&key, &case);
+        let said = self.carried_out_as(&key);
+        if !said.is_empty() {
+            let ways = said.iter().flat_map(|(_, ways)| ways);
+            alone.push((key.clone(), self.best_met(ways.copied(), &case)));
+        }
         Some(DutyVerdict {
             procedure: key.procedure,
             of: key.of,
@@ -106,6 +114,7 @@ impl Decider<'_> {
                 .collect(),
             turns_on: self.facts(&turns_on),
             met,
+            carried_out_as: said.into_iter().map(|(said, _)| said).collect(),
             causes,
             held: Vec::new(),
             off: Vec::new(),
@@ -178,8 +187,13 @@ impl Decider<'_> {
 
     /// Whether a line says the duty, or one of a choice, was carried out, after everything that causes it.
     pub(super) fn met(&self, duty: &DutyKey, case: &DutyCase<'_>) -> Met {
+        self.best_met(duty.ways(), case)
+    }
+
+    /// The best that a line says of any of several.
+    fn best_met(&self, ways: impl Iterator<Item = (TermId, Option<TermId>)>, case: &DutyCase<'_>) -> Met {
         let mut best = Met::No;
-        for (procedure, of) in duty.ways() {
+        for (procedure, of) in ways {
             match self.met_by(procedure, of, case) {
                 Met::No => {}
                 Met::Unclear(line) => best = Met::Unclear(line),
@@ -209,6 +223,12 @@ impl Decider<'_> {
             let mut sure = good.is_none() || entry.outcome == good;
             let mut ruled_out = false;
             for &event in case.causes.iter().flatten() {
+                if self.is_to_come(event) {
+                    // What a procedure still to be carried out sets off is not done yet.
+                    ruled_out |= self.surely_happens(event);
+                    sure = false;
+                    continue;
+                }
                 let happened = self.grounded.events.get(event.0 as usize).and_then(|event| event.at);
                 match entry.at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
                     Some(std::cmp::Ordering::Greater) => {}

@@ -3,7 +3,9 @@
 pub mod branches;
 mod chains;
 mod closing;
+mod doings;
 mod duties;
+mod generations;
 mod no_view;
 mod operations;
 mod reasons;
@@ -18,10 +20,10 @@ use knockon_terms::{Class, TermId};
 use knockon_text::Problem;
 
 use crate::answer::{Answer, FactWords};
-use crate::atoms::{AtomId, Claim, Lit, Program, Said, VariableIndex};
-use crate::evaluate::{Evaluated, evaluate};
+use crate::atoms::{AtomId, Claim, Lit, Said, VariableIndex};
+use crate::evaluate::Evaluated;
 use crate::fact::Fact;
-use crate::ground::{Grounded, Limit, ground};
+use crate::ground::{Grounded, Limit};
 use crate::job::{JobFacts, ToCome};
 use crate::naming::Naming;
 use crate::proving::Prover;
@@ -66,14 +68,7 @@ pub fn decide_if(
 
 /// Decides a job without looking at what follows from how anything ends.
 fn decide_once(library: &Library, scoped: &JobProgram, facts: JobFacts) -> Decided {
-    let mut grounded = ground(library, scoped, &facts);
-    let (evaluated, circle) = match evaluate(&grounded.program) {
-        Some(evaluated) => (evaluated, false),
-        None => {
-            grounded.program = Program::default();
-            (Evaluated::default(), true)
-        }
-    };
+    let (grounded, evaluated, circle) = generations::grounded(library, scoped, &facts);
     let answer = {
         let naming = Naming { library, job: &facts, events: &grounded.events };
         let mut decider = Decider {
@@ -155,6 +150,10 @@ impl Decider<'_> {
             Limit::Rounds => format!(
                 "more than {} rounds of rules waiting for each other; nothing was decided",
                 crate::ground::MOST_ROUNDS
+            ),
+            Limit::Generations => format!(
+                "more than {} generations of what procedures do and set off; nothing was decided",
+                crate::ground::MOST_GENERATIONS
             ),
             Limit::Values(fact) => {
                 format!("{} is cut into more than {} parts", self.naming.fact(fact), crate::fact::MOST_VALUES)

@@ -25,7 +25,14 @@ impl Decider<'_> {
         for (operation, part, zone) in named {
             let library = self.library;
             let grounded = self.grounded;
-            let case = OperationCase::new(&grounded.program, &grounded.text_order, operation, part, zone);
+            let case = OperationCase::new(
+                &grounded.program,
+                &grounded.text_order,
+                operation,
+                part,
+                zone,
+                self.atoms_of_doings(operation, part, zone),
+            );
             let vocabulary = library.vocabulary();
             let mut name = format!("{} of {}", vocabulary.doing(operation), vocabulary.name(part));
             if let Some(zone) = zone {
@@ -58,6 +65,7 @@ impl Decider<'_> {
                 outcomes,
                 turns_on,
                 reasons,
+                done_by: self.done_by(operation, part, zone),
             });
         }
         out.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));

@@ -7,7 +7,7 @@ use super::Decider;
 use crate::answer::{DutyVerdict, LookedThrough, Silence, Verdict};
 use crate::atoms::{AtomId, Claim, Lit};
 use crate::combine::Outcome;
-use crate::event::EventId;
+use crate::event::{EventId, doing_of};
 
 impl Decider<'_> {
     pub(super) fn silences(&mut self, duties: &[DutyVerdict]) -> Vec<Silence> {
@@ -22,6 +22,10 @@ impl Decider<'_> {
                 _ => None,
             })
             .filter(|(_, _, atom)| self.evaluated.is_possible(*atom))
+            // Of what a procedure does to the sensor it is of, the procedure's own text speaks.
+            .filter(|(sensor, event, _)| {
+                doing_of(&self.grounded.events, *event).is_none_or(|((_, of), _)| of != Some(*sensor))
+            })
             .collect();
         let mut out = Vec::new();
         for (sensor, event, atom) in touched {

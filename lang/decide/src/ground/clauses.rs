@@ -33,7 +33,11 @@ impl<'a> Grounder<'a> {
                 let Some(scope) = self.keys(&tests) else {
                     continue;
                 };
-                self.clause(clause, scope);
+                for generation in 0..=self.last {
+                    self.horizon = generation;
+                    self.clause(clause, scope.clone());
+                }
+                self.horizon = u32::MAX;
                 if self.instances > MOST_INSTANCES {
                     self.out.limits.push(Limit::Instances);
                     return;
@@ -102,7 +106,21 @@ impl<'a> Grounder<'a> {
             if self.instances > MOST_INSTANCES {
                 return;
             }
-            let causes = if names_events { run.events.clone() } else { run.behind.clone() };
+            let mut causes = if names_events { run.events.clone() } else { run.behind.clone() };
+            let generation = if self.last == 0 { 0 } else { self.horizon };
+            if generation > 0 {
+                // What holds without a look at this generation was found in an earlier one.
+                let named: Causes = run.events.iter().chain(&run.behind).chain(&run.reached).copied().collect();
+                let new: Causes = named.into_iter().filter(|&event| self.generation(event) == generation).collect();
+                if new.is_empty() {
+                    continue;
+                }
+                if self.latest(&causes) < generation {
+                    causes.extend(new);
+                    causes.sort();
+                    causes.dedup();
+                }
+            }
             let (excused, not_excused) = match rule.unless_by(clause.reading) {
                 Some(unless) => {
                     (self.formula(rule, unless, &run.bound, false), self.formula(rule, unless, &run.bound, true))
@@ -117,6 +135,7 @@ impl<'a> Grounder<'a> {
                 excused,
                 not_excused,
                 causes,
+                generation,
                 standing,
             });
         }
@@ -176,8 +195,11 @@ impl<'a> Grounder<'a> {
                 }
                 for start in starts {
                     if names_events || !self.behind(form, &start, out) {
+                        self.reached.clear();
                         let lit = self.sentence(rule, form, &start.bound, false);
+                        let reached = std::mem::take(&mut self.reached);
                         out.extend(start.with([lit]).map(|mut next| {
+                            next.reached.extend(reached);
                             // A change that is an event is a cause.
                             let changes = self.changes_named(form, &start.bound);
                             let causes = if names_events { &mut next.events } else { &mut next.behind };
@@ -213,8 +235,11 @@ impl<'a> Grounder<'a> {
                     }
                 }
                 for start in starts {
+                    self.reached.clear();
                     let lit = self.formula(rule, &condition, &start.bound, *denied);
+                    let reached = std::mem::take(&mut self.reached);
                     let Some(mut next) = start.with([lit]) else { continue };
+                    next.reached.extend(reached);
                     if !denied && names_events {
                         next.events.extend(self.events_in(rule, *variable, body, &start.bound, false));
                         next.events.sort();
@@ -295,12 +320,14 @@ impl<'a> Grounder<'a> {
             }
             Condition::Sentence(Form::State(subject, state), _) if behind => {
                 if let Some(part) = self.term(*subject, bound) {
-                    out.extend(self.state_causes.get(&(*state, part)).into_iter().flatten().flatten().copied());
+                    let all = self.state_causes.get(&(*state, part)).into_iter().flatten().flatten().copied();
+                    out.extend(all.filter(|&event| self.in_sight(event)));
                 }
             }
             Condition::Sentence(Form::Due(duty), _) if behind => {
                 if let Some(of) = self.of(duty, bound) {
-                    out.extend(self.due_causes.get(&(duty.procedure, of)).into_iter().flatten().flatten().copied());
+                    let all = self.due_causes.get(&(duty.procedure, of)).into_iter().flatten().flatten().copied();
+                    out.extend(all.filter(|&event| self.in_sight(event)));
                 }
             }
             Condition::Sentence(..) => {}
@@ -373,6 +400,9 @@ impl<'a> Grounder<'a> {
                 };
                 let all = self.state_causes.get(&(*state, part)).cloned().unwrap_or_default();
                 all.into_iter()
+                    .filter(|causes| causes.iter().all(|&event| self.in_sight(event)))
+                    .collect::<Vec<_>>()
+                    .into_iter()
                     .map(|causes| {
                         let claim = Claim::State { state: *state, part, causes: Some(causes.clone()) };
                         (Lit::Atom(self.out.program.atom(claim), true), causes)
@@ -385,6 +415,9 @@ impl<'a> Grounder<'a> {
                 };
                 let all = self.due_causes.get(&(duty.procedure, of)).cloned().unwrap_or_default();
                 all.into_iter()
+                    .filter(|causes| causes.iter().all(|&event| self.in_sight(event)))
+                    .collect::<Vec<_>>()
+                    .into_iter()
                     .map(|causes| {
                         let claim = Claim::Due { procedure: duty.procedure, of, causes: Some(causes.clone()) };
                         (Lit::Atom(self.out.program.atom(claim), true), causes)

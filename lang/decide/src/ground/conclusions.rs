@@ -7,7 +7,7 @@ use super::record::NamedEvent;
 use super::way::{Instance, Partial};
 use super::{Bound, ConclusionKey, Grounder};
 use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Said, Why};
-use crate::event::Causes;
+use crate::event::{Causes, EventId};
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
@@ -46,6 +46,7 @@ impl Grounder<'_> {
             words: None,
             left_open: None,
             would: None,
+            generation: instance.generation,
             atom: crate::atoms::AtomId(0),
         };
         // What asks stands unless its exception is shown; what takes away stands only if its exception is shown not
@@ -140,6 +141,7 @@ impl Grounder<'_> {
                         or: ask.or.clone(),
                         causes: ask.causes.clone(),
                         only_rule: Some(other),
+                        generation: base.generation.max(ask.generation),
                         ..base.clone()
                     };
                     let body = surely.iter().copied().chain([Lit::Atom(ask.atom, true)]).collect();
@@ -228,6 +230,10 @@ impl Grounder<'_> {
                 self.out.program.clause(with, body, Why::Rule(id));
                 let any = self.out.program.atom(Claim::State { state: *state, part, causes: None });
                 self.out.program.clause(any, [Lit::Atom(with, true)], Why::Meaning);
+                for generation in instance.generation..self.last {
+                    let by = self.out.program.atom(Claim::StateBy { state: *state, part, generation });
+                    self.out.program.clause(by, [Lit::Atom(with, true)], Why::Meaning);
+                }
                 let known = self.state_causes.entry((*state, part)).or_default();
                 if !known.contains(causes) {
                     known.push(causes.clone());
@@ -290,7 +296,7 @@ impl Grounder<'_> {
     /// The events a waiver's `after` names, with what their being named turns on: those surely named together, and
     /// beside these all that may be.
     fn caused(&mut self, rule: &Rule, after: &Happens, bound: &Bound) -> Vec<(Causes, Vec<Lit>)> {
-        let named = self.named_events(rule, Some(after), bound);
+        let named = self.named_events(rule, Some(after), bound, None);
         let mut sure: Causes = Vec::new();
         let (mut all, mut turns_on) = (Causes::new(), Vec::new());
         for NamedEvent { event, belongs, .. } in named {
@@ -336,6 +342,20 @@ impl Grounder<'_> {
         self.out.program.any(lits)
     }
 
+    /// What a procedure does itself makes it neither due nor not needed: nothing where nothing else is named.
+    fn without_own_doings(&self, stated: &mut Conclusion) -> Option<()> {
+        if self.scoped.carrying_out.is_empty() || stated.causes.is_empty() {
+            return Some(());
+        }
+        let duty = stated.duty();
+        let own = |event: &EventId| duty.ways().any(|way| self.is_own_doing(*event, way));
+        if stated.said == Said::Waive {
+            stated.causes.retain(|event| !own(event));
+            return (!stated.causes.is_empty()).then_some(());
+        }
+        (!stated.causes.iter().any(own)).then_some(())
+    }
+
     /// Adds one way in which a conclusion holds; its number, unless it cannot hold that way.
     pub(super) fn add(
         &mut self,
@@ -353,8 +373,13 @@ impl Grounder<'_> {
         if body.contains(&Lit::False) {
             return None;
         }
+        match stated.said {
+            Said::Ask | Said::Advise | Said::Excuse | Said::Waive => self.without_own_doings(&mut stated)?,
+            // Of these nothing is rested on: they are one, in whatever generation they come about.
+            _ => stated.generation = 0,
+        }
         let about = (stated.duty(), stated.second);
-        let key: ConclusionKey = (rule.0, number, stated.said.clone(), about, stated.causes.clone());
+        let key: ConclusionKey = (rule.0, number, stated.said.clone(), about, stated.causes.clone(), stated.generation);
         let index = match self.conclusion_keys.get(&key) {
             Some(&index) => index,
             None => {

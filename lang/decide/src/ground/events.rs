@@ -8,9 +8,10 @@ use knockon_terms::resolved::{
 };
 use knockon_terms::{Class, TermId};
 
+use super::doings::as_rule;
 use super::{Grounder, Limit};
 use crate::atoms::{Claim, Lit, Why};
-use crate::event::{Event, EventId, Origin};
+use crate::event::{Event, EventId, Origin, doing_of};
 use crate::fact::{Ask, Domain, Fact};
 
 /// How many steps work on the way to work on the way may go.
@@ -47,6 +48,7 @@ impl Grounder<'_> {
             self.out.program.clause(atom, [], Why::Line(*line));
         }
         self.changes();
+        self.doings();
         self.on_the_way();
         self.may_have_come_off();
         for event in 0..self.out.events.len() as u32 {
@@ -95,12 +97,14 @@ impl Grounder<'_> {
                     continue;
                 };
                 // On the way to two works it is done once, and for both.
-                let known = self.by_subject.get(&Some(to)).into_iter().flatten().copied().find(|id| {
-                    self.out
-                        .events
-                        .get(id.0 as usize)
-                        .is_some_and(|event| event.what == effect && matches!(event.origin, Origin::Access { .. }))
-                });
+                let doing = doing_of(&self.out.events, parent);
+                let known =
+                    self.by_subject.get(&Some(to)).into_iter().flatten().copied().find(|id| {
+                        doing_of(&self.out.events, *id) == doing
+                            && self.out.events.get(id.0 as usize).is_some_and(|event| {
+                                event.what == effect && matches!(event.origin, Origin::Access { .. })
+                            })
+                    });
                 if let Some(id) = known {
                     let from = self.out.program.atom(Claim::Happened(parent));
                     let atom = self.out.program.atom(Claim::Happened(id));
@@ -113,7 +117,8 @@ impl Grounder<'_> {
                     continue;
                 }
                 // The same thing is not done twice over.
-                if self.surely_happened(effect, Some(to)) {
+                // But for what a procedure does: that is another time.
+                if doing.is_none() && self.surely_happened(effect, Some(to)) {
                     continue;
                 }
                 // What a car may not have does not come off it for certain.
@@ -148,18 +153,16 @@ impl Grounder<'_> {
     fn surely_happened(&self, what: TermId, subject: Option<TermId>) -> bool {
         self.by_subject.get(&subject).into_iter().flatten().any(|id| {
             self.sure.contains(id)
+                && doing_of(&self.out.events, *id).is_none()
                 && self.out.events.get(id.0 as usize).is_some_and(|event| self.vocabulary.counts_as(event.what, what))
         })
     }
 
     /// Whether just this is known as something that may have happened, whatever facts of the library say of it.
     fn may_have_happened(&self, what: TermId, subject: Option<TermId>) -> bool {
-        self.by_subject
-            .get(&subject)
-            .into_iter()
-            .flatten()
-            .filter_map(|id| self.out.events.get(id.0 as usize))
-            .any(|event| event.what == what && !matches!(event.origin, Origin::Access { .. }))
+        self.by_subject.get(&subject).into_iter().flatten().filter_map(|id| self.out.events.get(id.0 as usize)).any(
+            |event| event.what == what && !matches!(event.origin, Origin::Access { .. } | Origin::Procedure { .. }),
+        )
     }
 
     /// Whether the car surely has a part.
@@ -282,6 +285,8 @@ impl Grounder<'_> {
                     .get(event.0 as usize)
                     .is_some_and(|event| !matches!(event.origin, Origin::MayHaveComeOff { .. }))
             })
+            // Nor is it known yet what a procedure to come leaves behind.
+            .filter(|(_, event)| !self.is_to_come(*event))
             .map(|(part, _)| part)
             .collect();
         let mut wanted: BTreeSet<(TermId, Option<TermId>)> = BTreeSet::new();
@@ -296,6 +301,16 @@ impl Grounder<'_> {
             };
             for happens in happenings(rule, &clause.literals) {
                 self.wanted(rule, happens, &touched, &mut wanted);
+            }
+        }
+        for pending in &self.pending {
+            let (item, when) = pending.condition(self.library);
+            let (Some(item), Some(when)) = (item, when) else { continue };
+            let rule = as_rule(item);
+            let mut asked = Vec::new();
+            of_condition(when, &mut asked);
+            for happens in asked {
+                self.wanted(&rule, happens, &touched, &mut wanted);
             }
         }
         let first_new = self.out.events.len();

@@ -1,10 +1,12 @@
 //! Grounding: the rules in scope, with their class words run over this car's parts and their
 //! happenings over this job's events, as clauses over atoms.
 
+mod carried_out;
 mod changes;
 mod clauses;
 mod codes;
 mod conclusions;
+mod doings;
 mod events;
 mod known;
 mod qualities;
@@ -25,10 +27,13 @@ use knockon_terms::strata::Derived;
 use knockon_terms::{Class, Detail, TermId, Vocabulary};
 
 use crate::atoms::{Claim, Conclusion, DutyKey, Lit, Program, Said, Why};
-use crate::event::{Causes, Event, EventId, Origin};
+use crate::event::{Causes, Event, EventId, Origin, Procedure};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{TextOrder, takes_from, waiver_defeats};
+pub use carried_out::CarriedOutAs;
+use doings::Pending;
+pub use doings::{Generations, MOST_GENERATIONS};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -43,6 +48,8 @@ pub enum Limit {
     Instances,
     /// More rounds than [`MOST_ROUNDS`].
     Rounds,
+    /// More generations of what procedures set off than [`MOST_GENERATIONS`].
+    Generations,
     /// A fact cut into more values than [`crate::fact::MOST_VALUES`].
     Values(Fact),
 }
@@ -50,7 +57,7 @@ pub enum Limit {
 impl Limit {
     /// Whether rules that could ask or take away are missing where it was met.
     pub fn leaves_rules_out(&self) -> bool {
-        matches!(self, Limit::Instances | Limit::Rounds)
+        matches!(self, Limit::Instances | Limit::Rounds | Limit::Generations)
     }
 }
 
@@ -92,10 +99,14 @@ pub struct Grounded {
     pub replaced: Vec<(RuleId, SourceId, Lit)>,
     /// Which rules prevail over which by what their texts say.
     pub text_order: TextOrder,
+    /// As what procedures that are asked for are carried out.
+    pub carried_out_as: Vec<CarriedOutAs>,
+    /// The procedures that may have to be carried out, with the generations of what they do.
+    pub generations: BTreeSet<(Procedure, u32)>,
 }
 
-/// Grounds a job.
-pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounded {
+/// Grounds a job, with what procedures that may have to be carried out do.
+pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, generations: &Generations) -> Grounded {
     let mut grounder = Grounder {
         library,
         vocabulary: library.vocabulary(),
@@ -112,6 +123,8 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
+            carried_out_as: Vec::new(),
+            generations: generations.of.clone(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -124,9 +137,15 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
         code_pattern: codes::named_pattern(library),
         sure: BTreeSet::new(),
         instances: 0,
+        generations,
+        last: generations.last(),
+        horizon: u32::MAX,
+        reached: Vec::new(),
+        pending: Vec::new(),
     };
     grounder.ties();
     grounder.events();
+    grounder.settle_doings();
     grounder.clauses();
     for (rule, by, test) in &scoped.perhaps_replaced {
         let lit = grounder.key(test);
@@ -143,7 +162,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
 
 /// What a conclusion is about, with the second duty of an order.
 type About = (DutyKey, Option<(TermId, Option<TermId>)>);
-type ConclusionKey = (u32, u32, Said, About, Causes);
+type ConclusionKey = (u32, u32, Said, About, Causes, u32);
 
 struct Grounder<'a> {
     library: &'a Library,
@@ -171,6 +190,15 @@ struct Grounder<'a> {
     /// What surely happened.
     sure: BTreeSet<EventId>,
     instances: usize,
+    /// The procedures that may have to be carried out.
+    generations: &'a Generations,
+    /// The last generation.
+    last: u32,
+    /// The generation up to which events are looked at now.
+    horizon: u32,
+    /// The events of that generation which the sentence grounded last looked at, where it is not denied.
+    reached: Causes,
+    pending: Vec<Pending>,
 }
 
 /// The class words of a rule, with what they stand for.
@@ -343,7 +371,14 @@ impl Grounder<'_> {
                 let due = self.out.program.atom(Claim::Due { procedure: ask.what, of: ask.of, causes });
                 self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
             }
+            for generation in ask.generation..self.last {
+                let claim = Claim::DueBy { procedure: ask.what, of: ask.of, generation };
+                let due = self.out.program.atom(claim);
+                self.out.program.clause(due, [Lit::Atom(stands, true)], Why::Meaning);
+            }
         }
+        self.carried_out_as(&conclusions);
+        self.carried_out(&conclusions);
         for conclusion in &conclusions {
             self.speaks(conclusion);
         }
@@ -481,6 +516,7 @@ impl Grounder<'_> {
         (0..self.out.events.len() as u32)
             .map(EventId)
             .filter(|&event| self.out.program.find(&Claim::Touched(part, event)).is_some())
+            .filter(|&event| self.in_sight(event))
             .collect()
     }
 }

@@ -26,7 +26,8 @@ impl Grounder<'_> {
     }
 
     fn another_put_on(&mut self, part: TermId) -> Lit {
-        let events = self.by_subject.get(&Some(part)).cloned().unwrap_or_default();
+        let mut events = self.by_subject.get(&Some(part)).cloned().unwrap_or_default();
+        events.retain(|&event| self.in_sight(event));
         let mut ways = Vec::new();
         for event in events {
             let what = self.out.events.get(event.0 as usize).map(|event| event.what);

@@ -7,7 +7,7 @@ use knockon_terms::resolved::{Duty, Happens, Rule, Subject, When};
 
 use super::{Bound, Grounder};
 use crate::atoms::Lit;
-use crate::event::EventId;
+use crate::event::{EventId, Procedure};
 use crate::fact::{Ask, Domain, Fact};
 
 impl Grounder<'_> {
@@ -39,7 +39,9 @@ impl Grounder<'_> {
                     lits.push(self.out.program.leaf(variable, &Ask::Yes));
                 }
             }
-            for NamedEvent { happens, event, belongs } in self.named_events(rule, since, bound) {
+            for NamedEvent { happens, event, belongs } in
+                self.named_events(rule, since, bound, Some((duty.procedure, of)))
+            {
                 let after = self.after(entry.line, entry.at, event);
                 let mut is_it = self.is_it(happens, event);
                 is_it.push(belongs);
@@ -48,7 +50,9 @@ impl Grounder<'_> {
             }
             if before.is_some() {
                 let mut some = Vec::new();
-                for NamedEvent { happens, event, belongs } in self.named_events(rule, before, bound) {
+                for NamedEvent { happens, event, belongs } in
+                    self.named_events(rule, before, bound, Some((duty.procedure, of)))
+                {
                     let mut is_it = self.is_it(happens, event);
                     is_it.push(belongs);
                     is_it.push(self.after(entry.line, entry.at, event).denied());
@@ -69,12 +73,14 @@ impl Grounder<'_> {
         self.out.program.any(ways)
     }
 
-    /// The events that may be what is named after `since`, `before` or `after`: of a class, those of any of it.
+    /// The events that may be what is named after `since`, `before` or `after`: of a class, those of any of it. What a
+    /// procedure does itself is not what it is done since or before.
     pub(super) fn named_events<'h>(
         &mut self,
         rule: &Rule,
         happens: Option<&'h Happens>,
         bound: &Bound,
+        procedure: Option<Procedure>,
     ) -> Vec<NamedEvent<'h>> {
         let Some(happens) = happens else { return Vec::new() };
         let whom: Vec<(Option<TermId>, Lit)> = match happens.subject {
@@ -90,14 +96,19 @@ impl Grounder<'_> {
         };
         let mut named = Vec::new();
         for (subject, belongs) in whom {
-            let events = self.matching(happens, subject).into_iter();
-            named.extend(events.map(|event| NamedEvent { happens, event, belongs }));
+            let own = |event: &EventId| procedure.is_some_and(|procedure| self.is_own_doing(*event, procedure));
+            let events: Vec<EventId> =
+                self.matching(happens, subject).into_iter().filter(|event| !own(event)).collect();
+            named.extend(events.into_iter().map(|event| NamedEvent { happens, event, belongs }));
         }
         named
     }
 
     /// Whether what a line says was done came after something happened.
     pub(super) fn after(&mut self, line: usize, at: Option<When>, event: EventId) -> Lit {
+        if self.is_to_come(event) {
+            return Lit::False;
+        }
         let happened = self.out.events.get(event.0 as usize).and_then(|event| event.at);
         match at.zip(happened).and_then(|(at, happened)| at.compare(&happened)) {
             Some(Ordering::Greater) => Lit::True,

@@ -238,8 +238,9 @@ impl Grounder<'_> {
                 let Some(part) = self.term(*subject, bound) else {
                     return Lit::False;
                 };
-                let touched: Vec<Lit> = self
-                    .touching(part)
+                let events = self.touching(part);
+                self.reaches(&events, denied);
+                let touched: Vec<Lit> = events
                     .into_iter()
                     .filter_map(|event| self.out.program.find(&Claim::Touched(part, event)))
                     .map(|atom| Lit::Atom(atom, true))
@@ -258,7 +259,7 @@ impl Grounder<'_> {
                 let Some(part) = self.term(*subject, bound) else {
                     return Lit::False;
                 };
-                let lit = Lit::Atom(self.out.program.atom(Claim::State { state: *state, part, causes: None }), true);
+                let lit = self.in_state(*state, part, denied);
                 return self.derived(Derived::State(*state), Some(part), lit, denied);
             }
             Form::Equipped(subject) => match self.term(*subject, bound) {
@@ -312,8 +313,7 @@ impl Grounder<'_> {
                 let Some(of) = self.of(duty, bound) else {
                     return Lit::False;
                 };
-                let claim = Claim::Due { procedure: duty.procedure, of, causes: None };
-                let lit = Lit::Atom(self.out.program.atom(claim), true);
+                let lit = self.is_due(duty.procedure, of, denied);
                 return self.derived(Derived::Due(duty.procedure), of, lit, denied);
             }
             Form::Code { codes, kept, module } => {
@@ -410,6 +410,7 @@ impl Grounder<'_> {
                     .get(id.0 as usize)
                     .is_some_and(|event| happens.what.iter().any(|&what| self.vocabulary.counts_as(event.what, what)))
             })
+            .filter(|&event| self.in_sight(event))
             .collect()
     }
 
@@ -466,6 +467,39 @@ impl Grounder<'_> {
         lits
     }
 
+    /// Notes which events of the generation grounded now a sentence looks at.
+    fn reaches(&mut self, events: &[EventId], denied: bool) {
+        if self.last > 0 && !denied {
+            let new: Vec<EventId> =
+                events.iter().copied().filter(|&event| self.generation(event) == self.horizon).collect();
+            self.reached.extend(new);
+        }
+    }
+
+    /// That a part is in a state, by what happened up to the generation grounded now.
+    fn in_state(&mut self, state: TermId, part: TermId, denied: bool) -> Lit {
+        let causes: Vec<EventId> =
+            self.state_causes.get(&(state, part)).into_iter().flatten().flatten().copied().collect();
+        self.reaches(&causes, denied);
+        let claim = match self.horizon < self.last {
+            true => Claim::StateBy { state, part, generation: self.horizon },
+            false => Claim::State { state, part, causes: None },
+        };
+        Lit::Atom(self.out.program.atom(claim), true)
+    }
+
+    /// The same of a duty.
+    fn is_due(&mut self, procedure: TermId, of: Option<TermId>, denied: bool) -> Lit {
+        let causes: Vec<EventId> =
+            self.due_causes.get(&(procedure, of)).into_iter().flatten().flatten().copied().collect();
+        self.reaches(&causes, denied);
+        let claim = match self.horizon < self.last {
+            true => Claim::DueBy { procedure, of, generation: self.horizon },
+            false => Claim::Due { procedure, of, causes: None },
+        };
+        Lit::Atom(self.out.program.atom(claim), true)
+    }
+
     /// Whether anything is what a sentence asks for.
     fn happens_anywhere(&mut self, happens: &Happens, bound: &Bound, denied: bool) -> Lit {
         let subject = match happens.subject {
@@ -476,7 +510,9 @@ impl Grounder<'_> {
             },
         };
         let mut ways = Vec::new();
-        for event in self.matching(happens, subject) {
+        let events = self.matching(happens, subject);
+        self.reaches(&events, denied);
+        for event in events {
             let lits = self.is_it(happens, event);
             ways.push(self.out.program.all(lits));
         }

@@ -15,6 +15,8 @@ pub(super) struct Partial {
     pub(super) events: Causes,
     /// Events behind what the condition names; they count where it names none itself.
     pub(super) behind: Causes,
+    /// Events of the generation grounded now that a sentence beside those looks at.
+    pub(super) reached: Causes,
 }
 
 impl Partial {
@@ -44,6 +46,8 @@ pub(super) struct Instance<'r> {
     /// That the exception is shown not to hold. Work nobody listed leaves both open.
     pub(super) not_excused: Lit,
     pub(super) causes: Causes,
+    /// The generation it is of.
+    pub(super) generation: u32,
     /// Whether the condition names neither events nor anything they cause: then it is about the car as it stands.
     pub(super) standing: bool,
 }

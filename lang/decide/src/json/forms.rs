@@ -54,11 +54,28 @@ pub struct DutyForm {
     pub(super) outcomes: Vec<OutcomeForm>,
     pub(super) turns_on: Vec<String>,
     pub(super) met: MetForm,
+    pub(super) carried_out_as: Vec<CarriedOutAsForm>,
     pub(super) held: Vec<HeldForm>,
     pub(super) off: Vec<OffForm>,
     pub(super) causes: Vec<CauseForm>,
     pub(super) exact: bool,
     pub(super) proof: Option<u32>,
+}
+
+/// As what a duty is carried out.
+#[derive(Clone, Debug, Serialize)]
+pub struct CarriedOutAsForm {
+    pub(super) ways: Vec<String>,
+    pub(super) by: String,
+    pub(super) certain: bool,
+}
+
+/// A procedure that does an operation.
+#[derive(Clone, Debug, Serialize)]
+pub struct DoneByForm {
+    pub(super) procedure: String,
+    pub(super) by: String,
+    pub(super) certain: bool,
 }
 
 /// Another duty that will do as well.
@@ -184,6 +201,7 @@ pub struct OperationForm {
     pub(super) outcomes: Vec<&'static str>,
     pub(super) turns_on: Vec<String>,
     pub(super) reasons: Vec<ReasonForm>,
+    pub(super) done_by: Vec<DoneByForm>,
 }
 
 /// An order.

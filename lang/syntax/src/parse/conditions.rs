@@ -7,7 +7,7 @@ use crate::token::Tok;
 use crate::tree::{Conclusion, ConclusionKind, Condition, Joint, Limb, Range};
 
 /// What may stand in a sentence of a condition or conclusion.
-fn is_sentence_word(kind: Tok) -> bool {
+pub fn is_sentence_word(kind: Tok) -> bool {
     match kind {
         Tok::Comma
         | Tok::Semicolon

@@ -3,14 +3,14 @@
 use chumsky::extra::SimpleState;
 use chumsky::prelude::*;
 
-use super::conditions::{conclusions, condition};
+use super::conditions::{conclusions, condition, is_sentence_word};
 use super::parts::{
     Complaint, Extra, Input, Parse, date, is_name_word, list, name, ranged, reference, run, text, token,
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job, JobLine, Portion, Range, Row,
-    Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
+    CarryingOut, CarryingOutClause, Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job,
+    JobLine, Portion, Range, Row, Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
 };
 
 /// The parsers of all items, for one error type.
@@ -20,6 +20,7 @@ pub struct Grammar<'t, X: Complaint<'t>> {
     source: ItemParser<'t, X>,
     fact: ItemParser<'t, X>,
     rule: ItemParser<'t, X>,
+    carrying_out: ItemParser<'t, X>,
     job: ItemParser<'t, X>,
     test: ItemParser<'t, X>,
     /// What stands in a cell of a table of a rule, by its head.
@@ -46,6 +47,7 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
             source: ItemParser(source().map(ItemKind::Source).boxed()),
             fact: ItemParser(fact().map(ItemKind::Fact).boxed()),
             rule: ItemParser(rule().map(ItemKind::Rule).boxed()),
+            carrying_out: ItemParser(carrying_out().map(ItemKind::CarryingOut).boxed()),
             job: ItemParser(job().map(ItemKind::Job).boxed()),
             test: ItemParser(test().map(ItemKind::Test).boxed()),
             condition: condition(),
@@ -59,6 +61,7 @@ impl<'t, X: Complaint<'t>> Grammar<'t, X> {
             Some(Tok::Use) => &self.uses,
             Some(Tok::Source) => &self.source,
             Some(Tok::Rule) => &self.rule,
+            Some(Tok::CarryingOut) => &self.carrying_out,
             Some(Tok::Job) => &self.job,
             Some(Tok::Test) => &self.test,
             Some(kind) if kind.is_item_word() => &self.declaration,
@@ -241,6 +244,29 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
         .ignore_then(text().labelled("the rule's name in quotes"))
         .then(clause.repeated().collect::<Vec<_>>())
         .map(|(name, clauses)| Rule { name, clauses })
+}
+
+fn carrying_out<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, CarryingOut, Extra<X>> + Clone {
+    let happening = run(is_sentence_word, "what happens by it, as in `battery disconnected`");
+    let when = just(Tok::When).ignore_then(condition());
+    let clause = choice((
+        just(Tok::Cites).ignore_then(reference()).map(CarryingOutClause::Cites),
+        just(Tok::Says).ignore_then(text()).map(CarryingOutClause::Says),
+        just(Tok::Involves)
+            .ignore_then(list(happening))
+            .then(when.or_not())
+            .map(|(what, when)| CarryingOutClause::Involves { what, when }),
+    ))
+    .labelled("a clause of `carrying out` (cites, says, involves)");
+    just(Tok::CarryingOut)
+        .ignore_then(run(is_sentence_word, "a procedure, as in `calibration of front radar`"))
+        .then(clause.repeated().collect::<Vec<_>>())
+        .map(|(what, clauses)| CarryingOut { what, clauses })
+}
+
+/// Whether a clause of `carrying out` begins here.
+pub fn begins_carrying_out_clause(kind: Tok) -> bool {
+    matches!(kind, Tok::Cites | Tok::Says | Tok::Involves)
 }
 
 /// Whether a clause of a rule begins here.

@@ -6,7 +6,7 @@
 //!
 //! ```text
 //! file        = { item }
-//! item        = use | declaration | source | scope | fact | rule | job | test
+//! item        = use | declaration | source | scope | fact | rule | carrying-out | job | test
 //! use         = "use" TEXT
 //! declaration = CLASS head { [","] declaration-clause }     head = phrase { "," phrase }
 //! source      = "source" name { source-clause }
@@ -18,6 +18,8 @@
 //!             | "gives way to" TEXT { "," TEXT } | "read as" TEXT [ "because" TEXT ]
 //!             | "could also be read as" ( "when" condition | "unless" condition | "then" conclusions )
 //!             | "table" { "|" cell } "|"
+//! carrying-out = "carrying out" duty { "cites" reference | "says" TEXT | involves }
+//! involves    = "involves" happening { "," happening } [ "when" condition ]
 //! reference   = name [ "of" DATE ] [ "section" TEXT ]
 //! condition   = limb { ("and" | "or") limb }
 //! limb        = "not" limb | "(" condition ")" | sentence
@@ -41,7 +43,7 @@ use knockon_text::{Code, FileId, Problem, Span};
 use crate::token::{Tok, Tokens, lex};
 use crate::tree::{File, Item, ItemKind, Range, Scope};
 use items::Grammar;
-pub(crate) use items::{begins_rule_clause, begins_source_clause};
+pub(crate) use items::{begins_carrying_out_clause, begins_rule_clause, begins_source_clause};
 
 /// How deep brackets and `not` may nest. Every later walk of the tree recurses once per level; no
 /// condition a person can read comes near it.

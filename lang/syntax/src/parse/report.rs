@@ -157,6 +157,7 @@ fn listed(expected: &[String]) -> String {
 fn item_name(head: Option<Tok>) -> &'static str {
     match head {
         Some(Tok::Rule) => "rule",
+        Some(Tok::CarryingOut) => "`carrying out`",
         Some(Tok::Source) => "source",
         Some(Tok::Job) => "job",
         Some(Tok::Test) => "test",
@@ -171,6 +172,9 @@ fn form_of(head: Option<Tok>) -> &'static str {
     match head {
         Some(Tok::Rule) => {
             "a rule is: rule \"name\", cites SOURCE, when CONDITION, perhaps unless CONDITION, then CONCLUSION"
+        }
+        Some(Tok::CarryingOut) => {
+            "it is: carrying out PROCEDURE of PART, cites SOURCE, then clauses such as involves PART OPERATION"
         }
         Some(Tok::Source) => "a source is: source NAME, title \"...\", rank ..., issued DATE, each on its own line",
         Some(Tok::Job) => "a job is: job \"name\" dated DATE, then lines such as vehicle ..., work ..., given ...",

@@ -44,6 +44,7 @@ fn kinds(items: &[Item]) -> Vec<&'static str> {
         ItemKind::Scope(_) => "scope",
         ItemKind::Fact(_) => "fact",
         ItemKind::Rule(_) => "rule",
+        ItemKind::CarryingOut(_) => "carrying out",
         ItemKind::Job(_) => "job",
         ItemKind::Test(_) => "test",
         ItemKind::Broken => "broken",

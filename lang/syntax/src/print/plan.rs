@@ -1,10 +1,13 @@
 //! Where lines begin: from the tree to what stands before each token.
 
 use super::{STEP, WIDTH, table};
-use crate::parse::{Parsed, begins_rule_clause, begins_source_clause};
+use crate::parse::{Parsed, begins_carrying_out_clause, begins_rule_clause, begins_source_clause};
 use crate::space::width;
 use crate::token::{Tok, Tokens};
-use crate::tree::{Conclusion, ConclusionKind, Fact, Item, ItemKind, Range, Rule, RuleClause, Test, TestLine};
+use crate::tree::{
+    CarryingOut, CarryingOutClause, Conclusion, ConclusionKind, Fact, Item, ItemKind, Joint, Range, Rule, RuleClause,
+    Test, TestLine,
+};
 
 /// Further lines of a condition and of conclusions stand one deeper than the clause, so that `and`
 /// stands under the sentence.
@@ -69,7 +72,12 @@ pub fn plan(text: &str, parsed: &Parsed) -> Plan {
 fn stands_apart(item: &Item) -> bool {
     matches!(
         item.kind,
-        ItemKind::Rule(_) | ItemKind::Source(_) | ItemKind::Job(_) | ItemKind::Test(_) | ItemKind::Scope(_)
+        ItemKind::Rule(_)
+            | ItemKind::CarryingOut(_)
+            | ItemKind::Source(_)
+            | ItemKind::Job(_)
+            | ItemKind::Test(_)
+            | ItemKind::Scope(_)
     )
 }
 
@@ -132,6 +140,7 @@ impl Planner<'_> {
             }
             ItemKind::Fact(fact) => self.fact(item.range, fact, indent),
             ItemKind::Rule(rule) => self.rule(item.range, rule, indent),
+            ItemKind::CarryingOut(carrying_out) => self.carrying_out(item.range, carrying_out, indent),
             ItemKind::Job(job) => {
                 let words: Vec<u32> = job.lines.iter().map(|line| line.word).collect();
                 self.lines_at(item.range, indent, &words);
@@ -215,6 +224,24 @@ impl Planner<'_> {
                 RuleClause::Table(rows) => table::plan(self, rows.iter().map(|row| &row.row), indent + STEP),
                 _ => {}
             }
+        }
+    }
+
+    /// A clause a line; its condition on the same line where that fits.
+    fn carrying_out(&mut self, range: Range, carrying_out: &CarryingOut, indent: usize) {
+        self.lines(range, indent, begins_carrying_out_clause);
+        for clause in &carrying_out.clauses {
+            let CarryingOutClause::Involves { what, when: Some(when) } = clause else { continue };
+            let first = what.first().map_or(when.range.first, |what| what.first);
+            let before = Range { first: first - 1, end: when.range.first };
+            let fits = indent + STEP + self.width(Range { end: when.range.end, ..before }) <= WIDTH;
+            if fits && when.rest.iter().all(|&(joint, _, _)| joint == Joint::Or) {
+                continue;
+            }
+            self.line(when.range.first - 1, indent + 2 * STEP);
+            let column = indent + 2 * STEP + self.width(Range { first: when.range.first - 1, ..when.range })
+                - self.width(when.range);
+            self.condition(when, indent + 2 * STEP + JOINT, column);
         }
     }
 

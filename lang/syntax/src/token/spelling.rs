@@ -67,6 +67,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::For => "for",
         Tok::Rule => "rule",
         Tok::Job => "job",
+        Tok::CarryingOut => "carrying out",
         Tok::Test => "test",
         Tok::Says => "says",
         Tok::Title => "title",
@@ -90,6 +91,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
         Tok::InIt => "in it",
         Tok::WithoutIt => "without it",
         Tok::GivesWayTo => "gives way to",
+        Tok::Involves => "involves",
         Tok::Vehicle => "vehicle",
         Tok::EquippedWith => "equipped with",
         Tok::NotEquippedWith => "not equipped with",
@@ -166,6 +168,7 @@ pub(super) fn spelling(tok: Tok) -> &'static str {
 impl Tok {
     /// Every run of words that is one token.
     pub(crate) const SEVERAL_WORDS: &[&str] = &[
+        "carrying out",
         "in force from",
         "review every",
         "read in part",

@@ -30,6 +30,7 @@ impl Sheet<'_> {
             1..=3 => self.declaration(),
             4 => self.source(),
             5 | 6 => self.fact(),
+            7 if self.chance.once_in(5) => self.carrying_out(),
             7 => self.rule(),
             8 if depth == 0 && self.chance.once_in(2) => self.job(),
             8 => self.test(),
@@ -335,6 +336,27 @@ impl Sheet<'_> {
             self.put("|");
             self.conclusion();
             self.put("|");
+        }
+    }
+
+    fn carrying_out(&mut self) {
+        self.several("carrying out");
+        self.name();
+        if self.chance.once_in(2) {
+            self.put("of");
+            self.name();
+        }
+        for _ in 0..self.chance.below(5) {
+            match self.chance.below(4) {
+                0 => self.rule_clause("cites", Self::reference),
+                1 => self.clause("says", Self::text),
+                _ => self.clause("involves", |sheet| {
+                    sheet.list(3, Self::name);
+                    if sheet.chance.once_in(2) {
+                        sheet.rule_clause("when", |sheet| sheet.condition(0));
+                    }
+                }),
+            }
         }
     }
 

@@ -66,6 +66,17 @@ pub fn set_to(set: &SetTo) -> String {
     }
 }
 
+/// A class by its word alone.
+pub(super) fn domain_words(vocabulary: &Vocabulary, domain: Domain) -> &str {
+    match domain {
+        Domain::Part | Domain::Stretch { .. } => "part",
+        Domain::Sensor => "sensor",
+        Domain::System => "system",
+        Domain::Module => "module",
+        Domain::Group(term) => vocabulary.name(term),
+    }
+}
+
 /// From a first to a last value, in words.
 pub fn span<T: std::fmt::Display + PartialEq>(span: &Span2<T>) -> String {
     match (&span.first, &span.last) {
@@ -168,13 +179,7 @@ impl<'a> Reader<'a> {
 
     /// A class by its word alone.
     fn domain(&self, domain: Domain) -> &str {
-        match domain {
-            Domain::Part | Domain::Stretch { .. } => "part",
-            Domain::Sensor => "sensor",
-            Domain::System => "system",
-            Domain::Module => "module",
-            Domain::Group(term) => self.vocabulary.name(term),
-        }
+        domain_words(self.vocabulary, domain)
     }
 
     fn stretch(&self, line: TermId, first: u32, last: u32) -> String {

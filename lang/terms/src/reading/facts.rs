@@ -2,8 +2,11 @@
 
 use knockon_syntax::{Tok, lex};
 
-use super::{conditions::span, names, source_name};
-use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Scope};
+use super::{
+    conditions::{domain_words, span},
+    names, source_name,
+};
+use crate::resolved::{Citation, Fact, FactKind, List, Resolved, Scope, Whose};
 use crate::vocabulary::TermId;
 
 /// A place in a source.
@@ -76,6 +79,14 @@ pub fn fact(resolved: &Resolved, fact: &FactKind) -> String {
             format!("nothing is said of {}", said_nothing_of(resolved, *what, *subject, sensors))
         }
         FactKind::Complete { list, of } => list_complete(resolved, *list, *of),
+        FactKind::CarriedOutAs { procedure, of, ways } => {
+            let of = match *of {
+                Whose::Whatever => String::new(),
+                Whose::Term(term) => format!(" of {}", name(term)),
+                Whose::AnyOf(domain) => format!(" of any {}", domain_words(&resolved.vocabulary, domain)),
+            };
+            format!("{}{of} is carried out as {}", name(*procedure), names(resolved, ways))
+        }
     }
 }
 
@@ -114,7 +125,9 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             let who = first.per.as_ref().map_or_else(String::new, |per| citation(resolved, per));
             return format!("{who} says nothing of {}", said_nothing_of(resolved, *what, *subject, sensors));
         }
-        FactKind::Related { .. } | FactKind::Has { .. } | FactKind::Complete { .. } => fact(resolved, &first.kind),
+        FactKind::Related { .. } | FactKind::Has { .. } | FactKind::Complete { .. } | FactKind::CarriedOutAs { .. } => {
+            fact(resolved, &first.kind)
+        }
     };
     let mut before = &first.kind;
     for other in others {
@@ -125,7 +138,7 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
             }
             (_, FactKind::Access { to, .. } | FactKind::Related { to, .. }) => text.push_str(name(*to)),
             (_, FactKind::Has { what, .. }) => text.push_str(name(*what)),
-            (_, FactKind::Complete { .. } | FactKind::SaysNothing { .. }) => {}
+            (_, FactKind::Complete { .. } | FactKind::SaysNothing { .. } | FactKind::CarriedOutAs { .. }) => {}
         }
         before = &other.kind;
     }
@@ -157,7 +170,8 @@ pub(super) fn goes_on(before: &Fact, fact: &Fact) -> bool {
                 | FactKind::Access { .. }
                 | FactKind::Has { .. }
                 | FactKind::SaysNothing { .. }
-                | FactKind::Complete { .. },
+                | FactKind::Complete { .. }
+                | FactKind::CarriedOutAs { .. },
                 _,
             ) => false,
         }

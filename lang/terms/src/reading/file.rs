@@ -3,7 +3,7 @@
 use knockon_syntax::{parse, print};
 use knockon_text::{FileId, Span};
 
-use super::{declarations, facts, jobs, rules, sources, tests};
+use super::{carrying_out, declarations, facts, jobs, rules, sources, tests};
 use crate::resolved::{Cell, ExpectKind, Fact, Resolved, ScopeId, Test};
 
 /// What a file of the load says, read aloud: a file of its own that says the same. Comments are not read; what stands
@@ -56,7 +56,7 @@ impl File<'_> {
         out
     }
 
-    /// Facts, rules and scopes.
+    /// Facts, rules, what procedures take, and scopes.
     fn held_by(&self, scope: ScopeId) -> Vec<Piece> {
         let mut pieces = Vec::new();
         let mut lines: Vec<Vec<&Fact>> = Vec::new();
@@ -78,6 +78,10 @@ impl File<'_> {
                 sort: Sort::Apart,
                 text: on_lines(&rules::rule(self.resolved, rule)),
             });
+        }
+        for item in self.resolved.carrying_out.iter().filter(|item| item.scope == scope) {
+            let text = on_lines(&carrying_out::carrying_out(self.resolved, item));
+            pieces.push(Piece { place: item.span, sort: Sort::Apart, text });
         }
         for (index, inner) in self.resolved.scopes.iter().enumerate() {
             let id = ScopeId(index as u32);

@@ -3,6 +3,7 @@
 //! A room for each sort of thing that can be said. Their matches name every variant, so that a construct which has no
 //! words yet does not compile.
 
+mod carrying_out;
 mod conclusions;
 mod conditions;
 mod declarations;
@@ -13,6 +14,7 @@ mod rules;
 mod sources;
 mod tests;
 
+pub use carrying_out::{carrying_out_clause, carrying_out_head};
 pub use conclusions::{class_words, conclusion_words, reading_words};
 pub use conditions::{condition, form, limbs, set_to, span};
 pub use facts::{citation, fact, list_complete, scope_own};

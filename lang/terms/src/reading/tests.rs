@@ -214,6 +214,9 @@ impl Expected<'_> {
             FactName::LeftOpen(source, None) => format!("what {} leaves open", source_name(self.resolved, *source)),
             FactName::WhichPlace(key) => format!("which {} counts", self.name(*key)),
             FactName::Order => "order".to_string(),
+            FactName::CarriedOut(procedure, of) => {
+                format!("{} is to be done", with_of(self.resolved, *procedure, *of))
+            }
             FactName::Complete(list, of) => list_complete(self.resolved, *list, *of),
         }
     }

@@ -355,14 +355,14 @@ impl<'a> Sentences<'a> {
     }
 
     pub(super) fn done(&mut self, cursor: &mut Cursor<'a>) -> Read<Vec<Entry>> {
-        let Ending { procedure, of, outcome } = self.carried_out(cursor)?;
+        let Ending { procedure, of, outcome } = self.procedure_ended(cursor)?;
         let at = self.at(cursor)?;
         Ok(vec![Entry::Done { procedure, of, outcome, at }])
     }
 
     /// `PROCEDURE [of PART] ended in RESULT`, or `PROCEDURE [of PART] done`.
     pub(super) fn ending(&mut self, cursor: &mut Cursor<'a>) -> Read<Ending> {
-        let ending = self.carried_out(cursor)?;
+        let ending = self.procedure_ended(cursor)?;
         if ending.outcome.is_none() && !cursor.take(known::DONE) {
             self.missed(cursor, "`ended in` and a result, or `done`", &[]);
             return Err(None);
@@ -371,7 +371,7 @@ impl<'a> Sentences<'a> {
     }
 
     /// `PROCEDURE [of PART] [ended in RESULT]`.
-    fn carried_out(&mut self, cursor: &mut Cursor<'a>) -> Read<Ending> {
+    fn procedure_ended(&mut self, cursor: &mut Cursor<'a>) -> Read<Ending> {
         let first = cursor.at;
         let Some(procedure) = self.term(cursor, "a procedure", &[Class::Procedure]) else {
             return Err(None);

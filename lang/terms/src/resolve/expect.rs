@@ -489,6 +489,14 @@ impl<'a> Sentences<'a> {
                 None => Err(None),
             };
         }
+        if cursor.find(|vocabulary, meaning| vocabulary.class(meaning.term) == Class::Procedure).is_some() {
+            let (procedure, of) = self.duty_named(cursor)?;
+            if cursor.take_all(&[known::IS, known::TO, known::BE, known::DONE]) {
+                return Ok(FactName::CarriedOut(procedure, of));
+            }
+            self.missed(cursor, "`is to be done`", &[]);
+            return Err(None);
+        }
         for (word, fact) in [
             (known::MODEL, FactName::Model),
             (known::BUILT, FactName::Built),

@@ -50,6 +50,9 @@ impl<'a> Resolver<'a> {
         if matches!(cursor.kind(), Some(Tok::Every | Tok::No)) {
             return self.has(view, cursor);
         }
+        if let Some(carried_out) = self.carried_out_as(view, cursor)? {
+            return Ok(vec![carried_out]);
+        }
         // A name whose first word begins something else cannot stand first on a line: `the sensor bracket is behind ...`.
         if cursor.find(|_, _| true).is_none() {
             cursor.take(known::THE);
@@ -377,7 +380,7 @@ impl<'a> Resolver<'a> {
         .help("name what is taken off or moved; what a system loses is said by a rule, as `until then SYSTEM is off`"))
     }
 
-    fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {
+    pub(super) fn one(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, wanted: &str) -> Result<TermId, Problem> {
         match cursor.take_term(|class| class.is_equipment() || class == Class::Kind) {
             Some((term, _)) => Ok(term),
             None => {
@@ -387,7 +390,7 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    fn end(&self, view: &'a View<'a>, cursor: &Cursor<'a>) -> Result<(), Problem> {
+    pub(super) fn end(&self, view: &'a View<'a>, cursor: &Cursor<'a>) -> Result<(), Problem> {
         if cursor.is_done() {
             return Ok(());
         }

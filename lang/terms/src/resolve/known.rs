@@ -170,7 +170,7 @@ pub(super) fn decides_nothing(rule: &Rule) -> Option<Problem> {
     )
 }
 
-fn not_known_in(condition: &Condition) -> Option<Span> {
+pub(super) fn not_known_in(condition: &Condition) -> Option<Span> {
     match condition {
         Condition::All(parts) | Condition::AnyOf(parts) => parts.iter().find_map(not_known_in),
         Condition::Not(inner) => not_known_in(inner),

@@ -2,6 +2,8 @@
 //!
 //! Every item is resolved on its own; one that cannot be is reported and left out whole.
 
+mod carried_out_as;
+mod carrying_out;
 mod cases;
 mod codes;
 mod conclusion;
@@ -76,6 +78,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         rules: Vec::new(),
         rule_names: BTreeMap::new(),
         tables: BTreeMap::new(),
+        carrying_out: Vec::new(),
         unread: &unread,
         jobs: Vec::new(),
         job_names: BTreeMap::new(),
@@ -87,9 +90,11 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
     }
     resolver.check_rule_names();
     tied_circles::check(&vocabulary, &resolver.scopes, &resolver.facts, &mut resolver.problems);
-    let Resolver { problems, scopes, facts, rules, jobs, tests, .. } = resolver;
+    carried_out_as::check(&vocabulary, &resolver.facts, &mut resolver.problems);
+    let Resolver { problems, scopes, facts, rules, carrying_out, jobs, tests, .. } = resolver;
     let uses = views.iter().flat_map(uses).collect();
-    let resolved = Resolved { vocabulary, scopes, uses, sources, facts, rules, jobs, tests, digest: digest(texts) };
+    let resolved =
+        Resolved { vocabulary, scopes, uses, sources, facts, rules, carrying_out, jobs, tests, digest: digest(texts) };
     let mut problems = problems;
     problems.retain(|problem| !unread.explains(problem, texts));
     problems.extend(crate::strata::check(&resolved));
@@ -108,6 +113,7 @@ pub(crate) struct Resolver<'a> {
     pub rules: Vec<crate::resolved::Rule>,
     pub rule_names: BTreeMap<String, RuleId>,
     tables: BTreeMap<String, tables::Table>,
+    pub carrying_out: Vec<crate::resolved::CarryingOut>,
     pub unread: &'a Unread,
     pub jobs: Vec<crate::resolved::Job>,
     pub job_names: BTreeMap<String, Vec<Span>>,
@@ -127,6 +133,7 @@ impl<'a> Resolver<'a> {
                 }
                 ItemKind::Fact(fact) => self.fact(view, fact, item.range, scope),
                 ItemKind::Rule(rule) => self.rule_or_rows(view, rule, item.range, scope),
+                ItemKind::CarryingOut(carrying_out) => self.carrying_out(view, carrying_out, item.range, scope),
                 ItemKind::Job(job) => self.job(view, job, item.range),
                 ItemKind::Test(test) => self.test(view, test, item.range),
                 ItemKind::Use(token) if scope != ScopeId::EVERY_CAR => self.problems.push(

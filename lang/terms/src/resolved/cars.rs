@@ -3,7 +3,7 @@
 use knockon_measure::Date;
 use knockon_text::Span;
 
-use super::{Citation, ScopeId};
+use super::{Citation, Domain, ScopeId};
 use crate::vocabulary::{Class, TermId};
 
 /// Which cars something holds for. Everything said must hold; what is not said is free.
@@ -101,6 +101,26 @@ pub enum FactKind {
         /// Of this term; of everything where none is named.
         of: Option<TermId>,
     },
+    /// A procedure is carried out as others, as the car needs: those are ways of it, and no more to do.
+    CarriedOutAs {
+        /// The procedure.
+        procedure: TermId,
+        /// Of what.
+        of: Whose,
+        /// As which.
+        ways: Vec<TermId>,
+    },
+}
+
+/// What a procedure is of, in what is said of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// Whatever it is of.
+    Whatever,
+    /// One term.
+    Term(TermId),
+    /// Each member of a class.
+    AnyOf(Domain),
 }
 
 /// A list that can be complete.

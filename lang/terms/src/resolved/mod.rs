@@ -1,5 +1,6 @@
 //! The resolved tree: what was written, with terms in the place of words.
 
+mod carrying_out;
 mod cars;
 mod codes;
 mod conditions;
@@ -11,6 +12,7 @@ mod subjects;
 mod tests;
 mod values;
 
+pub use carrying_out::*;
 pub use cars::*;
 pub use codes::*;
 pub use conditions::*;
@@ -40,6 +42,8 @@ pub struct Resolved {
     pub facts: Vec<Fact>,
     /// The rules.
     pub rules: Vec<Rule>,
+    /// What carrying out procedures takes.
+    pub carrying_out: Vec<CarryingOut>,
     /// The jobs.
     pub jobs: Vec<Job>,
     /// The tests.

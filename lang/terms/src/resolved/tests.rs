@@ -182,6 +182,8 @@ pub enum FactName {
     WhichPlace(TermId),
     /// Whether something was done before or after something happened.
     Order,
+    /// Whether a procedure that nobody has to carry out is carried out.
+    CarriedOut(TermId, Option<TermId>),
     /// Whether a list is complete.
     Complete(List, Option<TermId>),
 }
