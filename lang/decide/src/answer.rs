@@ -66,7 +66,9 @@ impl Answer {
             && self.values.iter().all(|value| !matches!(value.verdict, ValueAnswer::Open | ValueAnswer::Conflict))
             && self.came_off.is_empty()
             && self.duties.iter().all(|duty| {
-                !matches!(duty.verdict, Verdict::Open | Verdict::Conflict) && duty.held.iter().all(|held| held.known)
+                !matches!(duty.verdict, Verdict::Open | Verdict::Conflict)
+                    && duty.held.iter().all(|held| held.known)
+                    && duty.revised_since.is_empty()
             })
             && self
                 .operations
@@ -129,6 +131,8 @@ pub struct DutyVerdict {
     pub met: Met,
     /// As what it is carried out, where a text says so.
     pub carried_out_as: Vec<CarriedOutAs>,
+    /// Where it is met: the texts that ask for it and were revised after it was carried out.
+    pub revised_since: Vec<String>,
     /// What it waits for.
     pub held: Vec<Held>,
     /// The systems that are off until it is met.

@@ -109,6 +109,7 @@ impl Former<'_> {
             causes,
             met,
             carried_out_as,
+            revised_since,
             held,
             off,
             exact,
@@ -147,6 +148,7 @@ impl Former<'_> {
                 })
                 .collect(),
             held: held.iter().map(held_form).collect(),
+            revised_since: revised_since.clone(),
             off: off.iter().map(off_form).collect(),
             causes: causes.iter().map(|cause| self.cause(cause)).collect(),
             exact: *exact,

@@ -119,6 +119,9 @@ fn duty(out: &mut Markup, duty: &DutyVerdict, tag: Tag) {
             label(out, "done?", &format!("{line}; how it ended, or that it came after the work, is not known"));
         }
     }
+    for text in &duty.revised_since {
+        label(out, "but", text);
+    }
     for held in &duty.held {
         let known = if held.known { "" } else { "   (not known to hold)" };
         label(out, "held", &format!("until {}{known}", held.until));

@@ -100,6 +100,7 @@ impl Decider<'_> {
             let ways = said.iter().flat_map(|(_, ways)| ways);
             alone.push((key.clone(), self.best_met(ways.copied(), &case)));
         }
+        let revised_since = self.revised_since(&key, &met, &causes);
         Some(DutyVerdict {
             procedure: key.procedure,
             of: key.of,
@@ -113,6 +114,7 @@ impl Decider<'_> {
                 .map(|(outcome, completion)| (*outcome, self.completion(completion, &turns_on)))
                 .collect(),
             turns_on: self.facts(&turns_on),
+            revised_since,
             met,
             carried_out_as: said.into_iter().map(|(said, _)| said).collect(),
             causes,

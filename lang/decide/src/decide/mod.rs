@@ -9,6 +9,7 @@ mod generations;
 mod no_view;
 mod operations;
 mod reasons;
+mod revised;
 mod silences;
 mod telling;
 mod values;

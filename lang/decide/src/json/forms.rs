@@ -56,6 +56,7 @@ pub struct DutyForm {
     pub(super) met: MetForm,
     pub(super) carried_out_as: Vec<CarriedOutAsForm>,
     pub(super) held: Vec<HeldForm>,
+    pub(super) revised_since: Vec<String>,
     pub(super) off: Vec<OffForm>,
     pub(super) causes: Vec<CauseForm>,
     pub(super) exact: bool,
