@@ -428,8 +428,6 @@ fn a_word_that_counts_only_as_the_first_of_its_line_stays_there() {
     // Nobody would write this, but on one line `given` would be another word.
     let text = "for Brindle\n  given {\n part a\n}";
     assert_eq!(format_well(text), "for Brindle\n    given {\n  part a\n}\n");
-    let text = "source A\n  in it b\n given c\n  says d";
-    assert_eq!(format_well(text), "source A\n  in it b\n    given c\n    says d\n");
 }
 
 #[test]
