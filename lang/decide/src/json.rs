@@ -13,8 +13,8 @@ use knockon_rules::Library;
 use knockon_terms::resolved::When;
 
 use crate::answer::{
-    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, Met, Off, OperationVerdict,
-    Order, Question, Reason, Silence, Told, TouchedPart,
+    Answer, CameOff, CauseVerdict, ChainStep, DutyVerdict, EventWords, FactWords, Held, How, HowLine, Met, Off,
+    OperationVerdict, Order, Question, Reason, Silence, Told, TouchedPart, Truth,
 };
 use crate::atoms::Said;
 use crate::combine::Permitted;
@@ -24,8 +24,9 @@ use crate::naming::Naming;
 
 pub use forms::AnswerForm;
 use forms::{
-    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm, OperationForm, OrderForm,
-    OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm, ToolForm, TouchedForm, WayForm,
+    CameOffForm, CauseForm, DutyForm, EventForm, HeldForm, HowForm, HowLineForm, MetForm, NodeForm, OffForm,
+    OperationForm, OrderForm, OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm,
+    ToolForm, TouchedForm, WayForm,
 };
 pub use job::{JobForm, job};
 
@@ -104,6 +105,7 @@ impl Former<'_> {
             turns_on,
             causes,
             met,
+            how,
             held,
             off,
             exact,
@@ -133,6 +135,7 @@ impl Former<'_> {
                 .collect(),
             turns_on: names(turns_on),
             met: MetForm { met, line },
+            how: how.iter().map(how_form).collect(),
             held: held.iter().map(held_form).collect(),
             off: off.iter().map(off_form).collect(),
             causes: causes.iter().map(|cause| self.cause(cause)).collect(),
@@ -303,6 +306,28 @@ fn nodes(graph: &ProofGraph) -> Vec<NodeForm> {
 fn told(told: &Told) -> ToldForm {
     let Told { text, rule, citation, certain } = told;
     ToldForm { text: text.clone(), rule: rule.clone(), citation: citation.clone(), certain: *certain }
+}
+
+fn how_form(how: &How) -> HowForm {
+    let How { name, citation, certain, says, ready, lines } = how;
+    let line = |line: &HowLine| {
+        let HowLine { word, text, holds, readings, condition } = line;
+        HowLineForm {
+            clause: word,
+            text: text.clone(),
+            holds: holds.map(Truth::words),
+            measured: readings.clone(),
+            condition: condition.clone(),
+        }
+    };
+    HowForm {
+        duty: name.clone(),
+        citation: citation.clone(),
+        certain: *certain,
+        says: says.clone(),
+        ready: ready.map(Truth::words),
+        lines: lines.iter().map(line).collect(),
+    }
 }
 
 fn off_form(off: &Off) -> OffForm {

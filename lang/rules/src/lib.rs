@@ -15,7 +15,7 @@ pub mod years;
 
 pub use clause::{Clause, Literal};
 pub use library::Library;
-pub use program::{JobProgram, NotInForce, ScopedClause, ScopedFact};
+pub use program::{JobProgram, NotInForce, ScopedCarryingOut, ScopedClause, ScopedFact};
 pub use scope::{CarKeys, KeyTest, ScopeTruth};
 pub use source_order::Weakness;
 pub use standing::{Standing, When};

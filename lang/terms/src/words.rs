@@ -55,7 +55,7 @@ known! {
     FOR "for", ISSUED "issued", IT "it",
     WHY "why", WAS "was", NEW "new", OLD "old", AS "as", KNOWN "known", WARNED "warned", PERHAPS "perhaps",
     PROCEDURE "procedure", LIMIT "limit", SET "set", HERE "here", GAP "gap", PRINTED "printed", SAY "say", BE "be",
-    CARRIED "carried", OUT "out", WHICH "which", COUNTS "counts",
+    CARRIED "carried", CHECK "check", OUT "out", READY "ready", WHICH "which", COUNTS "counts",
 }
 
 impl Default for Words {

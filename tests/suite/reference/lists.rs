@@ -64,6 +64,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "unless",
             "gives-way-to",
             "readings",
+            "carrying-out-clauses",
         ],
     ),
     (

@@ -106,6 +106,7 @@ impl Decider<'_> {
                 .collect(),
             turns_on: self.facts(&turns_on),
             met,
+            how: Vec::new(),
             causes,
             held: Vec::new(),
             off: Vec::new(),

@@ -6,6 +6,7 @@ mod clauses;
 mod codes;
 mod conclusions;
 mod events;
+mod instructions;
 mod known;
 mod qualities;
 mod reasons;
@@ -29,6 +30,7 @@ use crate::event::{Causes, Event, EventId, Origin};
 use crate::fact::{Ask, Domain, Fact};
 use crate::job::JobFacts;
 use crate::precedence::{TextOrder, takes_from, waiver_defeats};
+pub use instructions::{Instructions, Part, Told};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -92,6 +94,8 @@ pub struct Grounded {
     pub replaced: Vec<(RuleId, SourceId, Lit)>,
     /// Which rules prevail over which by what their texts say.
     pub text_order: TextOrder,
+    /// What texts tell to whoever carries out what may be due.
+    pub instructions: Vec<Instructions>,
 }
 
 /// Grounds a job.
@@ -112,6 +116,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
+            instructions: Vec::new(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -128,6 +133,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts) -> Grounde
     grounder.ties();
     grounder.events();
     grounder.clauses();
+    grounder.instructions();
     for (rule, by, test) in &scoped.perhaps_replaced {
         let lit = grounder.key(test);
         grounder.out.replaced.push((*rule, *by, lit));

@@ -29,6 +29,9 @@ pub fn is_sentence_word(kind: Tok) -> bool {
         | Tok::ReadAs
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
+        | Tok::ReadyWhen
+        | Tok::GoodWhen
+        | Tok::WaitAtLeast
         | Tok::Until
         | Tok::UntilThen => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),

@@ -12,6 +12,7 @@ mod entries;
 mod expect;
 mod facts;
 mod happenings;
+mod instructions;
 mod jobs;
 mod known;
 mod misses;
