@@ -316,9 +316,9 @@ pub enum Tok {
     /// `takes`
     #[token("takes", ignore(case))]
     Takes,
-    /// `if`
-    #[token("if", ignore(case))]
-    If,
+    /// `if shown`
+    #[regex(r"if[ \t]+shown", priority = 9, ignore(case))]
+    IfShown,
     /// `needs`
     #[token("needs", ignore(case))]
     Needs,

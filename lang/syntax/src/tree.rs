@@ -357,7 +357,7 @@ pub enum Instruction {
         /// After what.
         after: TokenId,
     },
-    /// `if "..." check "...", "..."`
+    /// `if shown "..." check "...", "..."`
     IfShown {
         /// What shows.
         shown: TokenId,

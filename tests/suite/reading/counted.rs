@@ -231,7 +231,7 @@ variants! {
         Instructed::Step(_) => "step",
         Instructed::Takes(_) => "takes",
         Instructed::Wait { .. } => "wait",
-        Instructed::IfShown { .. } => "if",
+        Instructed::IfShown { .. } => "if shown",
     }
     LISTS list List {
         List::Relation(_) => "relation",

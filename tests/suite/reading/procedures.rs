@@ -39,12 +39,12 @@ impl Pen {
 
     /// One thing told to whoever does it.
     fn instruction(&mut self, said: &mut Said) -> String {
-        let word = self.pick(&["ready when", "good when", "throughout", "step", "takes", "wait", "if"]);
+        let word = self.pick(&["ready when", "good when", "throughout", "step", "takes", "wait", "if shown"]);
         match word {
             "step" => format!("step {}", self.text()),
             "takes" => format!("takes {} {}", 1 + self.below(90), self.pick(&["min", "s", "h"])),
             "wait" => format!("wait at least {} min after {}", 1 + self.below(9), self.text()),
-            "if" => format!("if {} check {}", self.text(), self.list(3, |pen| pen.text())),
+            "if shown" => format!("if shown {} check {}", self.text(), self.list(3, |pen| pen.text())),
             word => format!("{word} {}", self.condition(said, 1)),
         }
     }

@@ -32,6 +32,7 @@ pub fn is_sentence_word(kind: Tok) -> bool {
         | Tok::ReadyWhen
         | Tok::GoodWhen
         | Tok::WaitAtLeast
+        | Tok::IfShown
         | Tok::Until
         | Tok::UntilThen => false,
         kind => !is_conclusion_verb(kind) && !kind.only_first_on_line(),

@@ -246,7 +246,7 @@ fn carrying_out<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, CarryingOu
             .then_ignore(just(Tok::After))
             .then(text())
             .map(|(least, after)| Instruction::Wait { least, after }),
-        just(Tok::If)
+        just(Tok::IfShown)
             .ignore_then(text())
             .then(token(Tok::Word).labelled("`check`"))
             .then(list(text()))

@@ -20,7 +20,7 @@
 //! carrying-out = "carrying out" duty { "cites" reference | "says" TEXT | involves | instruction }
 //! involves    = "involves" happening { "," happening } [ "when" condition ]
 //! instruction = ( "ready when" condition | "good when" condition | "throughout" condition | "step" TEXT
-//!             | "takes" TIME | "wait at least" TIME "after" TEXT | "if" TEXT "check" TEXT { "," TEXT } )
+//!             | "takes" TIME | "wait at least" TIME "after" TEXT | "if shown" TEXT "check" TEXT { "," TEXT } )
 //!               [ "when" condition ]
 //! reference   = name [ "of" DATE ] [ "section" TEXT ]
 //! condition   = limb { ("and" | "or") limb }

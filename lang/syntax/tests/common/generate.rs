@@ -321,7 +321,7 @@ impl Sheet<'_> {
                     sheet.put("after");
                     sheet.text();
                 }),
-                6 => self.clause("if", |sheet| {
+                6 => self.clause("if shown", |sheet| {
                     sheet.text();
                     sheet.put("check");
                     sheet.list(3, Self::text);

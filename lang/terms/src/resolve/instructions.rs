@@ -57,7 +57,7 @@ impl Sentences<'_> {
                         format!("`{}` stands where `check` is meant", self.view.text(*check)),
                         "expected `check`",
                     )
-                    .help("write it as `if \"target not found\" check \"reflector height\", \"floor\"`"));
+                    .help("write it as `if shown \"target not found\" check \"reflector height\", \"floor\"`"));
                 }
                 let check = at.iter().map(|&at| self.some_words(at)).collect::<Result<_, _>>()?;
                 Instructed::IfShown { shown: self.some_words(*shown)?, check }

@@ -94,7 +94,7 @@ impl Instructed {
             Instructed::Step(_) => "step",
             Instructed::Takes(_) => "takes",
             Instructed::Wait { .. } => "wait at least",
-            Instructed::IfShown { .. } => "if",
+            Instructed::IfShown { .. } => "if shown",
         }
     }
 }
