@@ -231,7 +231,9 @@ fn names(library: &Library, test: &Test, rule: usize) -> bool {
         ExpectKind::Duty { duty, by, .. } => {
             about.contains(&duty.procedure) || by.as_ref().is_some_and(|by| by.contains(&rule.name))
         }
-        ExpectKind::Held { duty, .. } | ExpectKind::Met { duty, .. } => about.contains(&duty.procedure),
+        ExpectKind::Held { duty, .. } | ExpectKind::Ready { duty, .. } | ExpectKind::Met { duty, .. } => {
+            about.contains(&duty.procedure)
+        }
         ExpectKind::Before(first, _) => about.contains(&first.0),
         _ => false,
     })

@@ -106,6 +106,60 @@ impl Verdict {
     }
 }
 
+/// Whether something holds, as told beside a duty.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Truth {
+    /// It does.
+    Yes,
+    /// It does not.
+    No,
+    /// Nobody knows.
+    NotKnown,
+}
+
+impl Truth {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Truth::Yes => "yes",
+            Truth::No => "no",
+            Truth::NotKnown => "not known",
+        }
+    }
+}
+
+/// What one text tells to whoever carries a duty out. It decides no verdict.
+#[derive(Clone, Debug)]
+pub struct How {
+    /// The duty, in words: of a choice, the one it is about.
+    pub name: String,
+    /// The place of the text.
+    pub citation: String,
+    /// Whether the text is certainly for this car.
+    pub certain: bool,
+    /// The words of the text.
+    pub says: Vec<String>,
+    /// Whether it may be begun; nothing where the text says nothing of that.
+    pub ready: Option<Truth>,
+    /// What it tells, in its order.
+    pub lines: Vec<HowLine>,
+}
+
+/// One thing it tells.
+#[derive(Clone, Debug)]
+pub struct HowLine {
+    /// The words it begins with.
+    pub word: &'static str,
+    /// The rest.
+    pub text: String,
+    /// Whether it holds, where that can be told now.
+    pub holds: Option<Truth>,
+    /// What was measured of it.
+    pub readings: Vec<String>,
+    /// Only if this holds, which is not known.
+    pub condition: Option<String>,
+}
+
 /// The verdict on one duty.
 #[derive(Clone, Debug)]
 pub struct DutyVerdict {
@@ -133,6 +187,8 @@ pub struct DutyVerdict {
     pub carried_out_as: Vec<CarriedOutAs>,
     /// Where it is met: the texts that ask for it and were revised after it was carried out.
     pub revised_since: Vec<String>,
+    /// How it is carried out, a text each.
+    pub how: Vec<How>,
     /// What it waits for.
     pub held: Vec<Held>,
     /// The systems that are off until it is met.

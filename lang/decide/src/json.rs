@@ -14,8 +14,8 @@ use knockon_rules::Library;
 use knockon_terms::resolved::When;
 
 use crate::answer::{
-    Answer, CameOff, CarriedOutAs, CauseVerdict, ChainStep, DoneBy, DutyVerdict, EventWords, FactWords, Held, Met, Off,
-    OperationVerdict, Order, Question, Reason, Silence, Told, TouchedPart,
+    Answer, CameOff, CarriedOutAs, CauseVerdict, ChainStep, DoneBy, DutyVerdict, EventWords, FactWords, Held, How,
+    HowLine, Met, Off, OperationVerdict, Order, Question, Reason, Silence, Told, TouchedPart, Truth,
 };
 use crate::atoms::Said;
 use crate::combine::Permitted;
@@ -25,9 +25,9 @@ use crate::naming::Naming;
 
 pub use forms::AnswerForm;
 use forms::{
-    CameOffForm, CarriedOutAsForm, CauseForm, DoneByForm, DutyForm, EventForm, HeldForm, MetForm, NodeForm, OffForm,
-    OperationForm, OrderForm, OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm, StepForm, ToldForm,
-    ToolForm, TouchedForm, WayForm,
+    CameOffForm, CarriedOutAsForm, CauseForm, DoneByForm, DutyForm, EventForm, HeldForm, HowForm, HowLineForm, MetForm,
+    NodeForm, OffForm, OperationForm, OrderForm, OutcomeForm, QuestionForm, ReasonForm, SilenceForm, SourceForm,
+    StepForm, ToldForm, ToolForm, TouchedForm, WayForm,
 };
 pub use job::{JobForm, job};
 
@@ -110,6 +110,7 @@ impl Former<'_> {
             met,
             carried_out_as,
             revised_since,
+            how,
             held,
             off,
             exact,
@@ -147,6 +148,7 @@ impl Former<'_> {
                     certain: *certain,
                 })
                 .collect(),
+            how: how.iter().map(how_form).collect(),
             held: held.iter().map(held_form).collect(),
             revised_since: revised_since.clone(),
             off: off.iter().map(off_form).collect(),
@@ -339,6 +341,28 @@ fn nodes(graph: &ProofGraph) -> Vec<NodeForm> {
 fn told(told: &Told) -> ToldForm {
     let Told { text, rule, citation, certain } = told;
     ToldForm { text: text.clone(), rule: rule.clone(), citation: citation.clone(), certain: *certain }
+}
+
+fn how_form(how: &How) -> HowForm {
+    let How { name, citation, certain, says, ready, lines } = how;
+    let line = |line: &HowLine| {
+        let HowLine { word, text, holds, readings, condition } = line;
+        HowLineForm {
+            clause: word,
+            text: text.clone(),
+            holds: holds.map(Truth::words),
+            measured: readings.clone(),
+            condition: condition.clone(),
+        }
+    };
+    HowForm {
+        duty: name.clone(),
+        citation: citation.clone(),
+        certain: *certain,
+        says: says.clone(),
+        ready: ready.map(Truth::words),
+        lines: lines.iter().map(line).collect(),
+    }
 }
 
 fn off_form(off: &Off) -> OffForm {

@@ -1,6 +1,7 @@
 //! The answer in people's words, as tagged text.
 
 mod branches;
+mod how;
 mod values;
 
 use knockon_text::markup::{Markup, Tag};
@@ -73,6 +74,7 @@ pub fn answer(answer: &Answer) -> Markup {
         out.line();
         for duty in duties {
             self::duty(&mut out, duty, tag);
+            how::how(&mut out, duty);
             for value in answer.values.iter().filter(|value| values::belongs(value, duty)) {
                 values::value(&mut out, value, false);
             }

@@ -7,7 +7,7 @@ use crate::library::Library;
 use crate::order::Order;
 use crate::scope::{CarKeys, KeyTest, ScopeTruth, scope_truth};
 use crate::source_order::{Weakness, weaknesses};
-use crate::standing::{Standings, Texts, When};
+use crate::standing::{Standing, Standings, Texts, When};
 
 /// A clause that may hold for the car.
 #[derive(Clone, Debug)]
@@ -47,8 +47,10 @@ pub struct JobProgram {
     pub clauses: Vec<ScopedClause>,
     /// The facts that may hold.
     pub facts: Vec<ScopedFact>,
-    /// What carrying out procedures takes, as far as it may hold.
+    /// What carrying out procedures takes.
     pub carrying_out: Vec<ScopedCarryingOut>,
+    /// What is said of carrying out a procedure by a text that does not hold on this day, and why.
+    pub carrying_out_not_in_force: Vec<(usize, NotInForce)>,
     /// Rules of this car whose text does not hold on this day, and why.
     pub not_in_force: Vec<(RuleId, NotInForce)>,
     /// Rules whose text is replaced, by which text, if this comes out so.
@@ -72,6 +74,16 @@ pub enum NotInForce {
     },
 }
 
+impl NotInForce {
+    /// Why a place of a text that never holds does not.
+    fn why(standing: &Standing, as_of: Date) -> NotInForce {
+        match (standing.not_yet, standing.replaced_by.first()) {
+            (None, Some(&(by, _))) => NotInForce::Replaced { by },
+            (from, _) => NotInForce::NotYet { from: from.unwrap_or(as_of) },
+        }
+    }
+}
+
 impl JobProgram {
     /// Selects what may hold for the car.
     pub fn new(library: &Library, car: CarKeys, as_of: Date) -> JobProgram {
@@ -91,10 +103,7 @@ impl JobProgram {
             };
             let standing = standings.look_up(&texts, &rule.cites);
             if standing.when == When::Never {
-                let why = match (standing.not_yet, standing.replaced_by.first()) {
-                    (None, Some(&(by, _))) => NotInForce::Replaced { by },
-                    (from, _) => NotInForce::NotYet { from: from.unwrap_or(as_of) },
-                };
+                let why = NotInForce::why(standing, as_of);
                 if !not_in_force.iter().any(|(rule, _)| *rule == clause.rule) {
                     not_in_force.push((clause.rule, why));
                 }
@@ -134,19 +143,35 @@ impl JobProgram {
             facts.push(ScopedFact { fact: index, tests });
         }
         let mut carrying_out = Vec::new();
+        let mut carrying_out_not_in_force = Vec::new();
         for (index, item) in resolved.carrying_out.iter().enumerate() {
             let ScopeTruth::In(mut tests) = scope_truth(&resolved.scopes, item.scope, &car, vocabulary) else {
                 continue;
             };
-            match &standings.look_up(&texts, &item.cites).when {
+            let standing = standings.look_up(&texts, &item.cites);
+            match &standing.when {
                 When::Always => {}
-                When::Never => continue,
+                When::Never => {
+                    carrying_out_not_in_force.push((index, NotInForce::why(standing, as_of)));
+                    continue;
+                }
                 When::If(test) => tests.push(test.clone()),
             }
             carrying_out.push(ScopedCarryingOut { item: index, tests });
         }
         let order = Order::new(&resolved.sources, as_of);
-        JobProgram { order, car, as_of, clauses, facts, carrying_out, not_in_force, perhaps_replaced, standings }
+        JobProgram {
+            order,
+            car,
+            as_of,
+            clauses,
+            facts,
+            carrying_out,
+            carrying_out_not_in_force,
+            not_in_force,
+            perhaps_replaced,
+            standings,
+        }
     }
 
     /// Why what a citation names may not waive or allow on this day; empty where it may.

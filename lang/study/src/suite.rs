@@ -1,7 +1,7 @@
 //! Test blocks: each supposed job is decided, and its answer compared with what is expected.
 
 use knockon_decide::answer::{
-    Answer, DutyVerdict, Met, OperationAnswer, Sentence, Told, ValueAnswer, ValueOutcome, ValueVerdict,
+    Answer, DutyVerdict, Met, OperationAnswer, Sentence, Told, Truth, ValueAnswer, ValueOutcome, ValueVerdict,
     Verdict as Given,
 };
 use knockon_decide::atoms::Said;
@@ -116,6 +116,18 @@ fn is_duty(duty: &DutyVerdict, name: &DutyName) -> bool {
     named == ways
 }
 
+/// Whether a duty may be begun by every text that says when: a text that may not be for the car settles nothing alone.
+fn ready_of(duty: &DutyVerdict) -> Option<Truth> {
+    let all = duty.how.iter().filter_map(|how| how.ready.map(|ready| (ready, how.certain)));
+    all.map(|(ready, certain)| if certain || ready == Truth::Yes { ready } else { Truth::NotKnown }).reduce(
+        |one, two| match (one, two) {
+            (Truth::No, _) | (_, Truth::No) => Truth::No,
+            (Truth::Yes, Truth::Yes) => Truth::Yes,
+            _ => Truth::NotKnown,
+        },
+    )
+}
+
 struct Checker<'a> {
     library: &'a Library,
     decided: &'a Decided,
@@ -165,6 +177,22 @@ impl Checker<'_> {
                 let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
                 let met = matches!(duty.met, Met::Yes(_));
                 (met != *yes).then(|| if met { "it is met" } else { "it is not met" }.to_string())
+            }
+            ExpectKind::Ready { duty, ready } => {
+                let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
+                let Some(found) = ready_of(duty) else {
+                    return Some("no text says when it is ready".to_string());
+                };
+                let wanted = match ready {
+                    Some(true) => Truth::Yes,
+                    Some(false) => Truth::No,
+                    None => Truth::NotKnown,
+                };
+                (found != wanted).then(|| match found {
+                    Truth::Yes => "it is ready".to_string(),
+                    Truth::No => "it is not ready".to_string(),
+                    Truth::NotKnown => "it is not known whether it is ready".to_string(),
+                })
             }
             ExpectKind::Held { duty, yes } => {
                 let Some(duty) = self.duty(duty) else { return Some("there is no such duty".to_string()) };
@@ -438,7 +466,8 @@ impl Checker<'_> {
             self.test.expects.iter().any(|expect| match &expect.kind {
                 ExpectKind::Duty { duty: name, .. }
                 | ExpectKind::Met { duty: name, .. }
-                | ExpectKind::Held { duty: name, .. } => is_duty(duty, name),
+                | ExpectKind::Held { duty: name, .. }
+                | ExpectKind::Ready { duty: name, .. } => is_duty(duty, name),
                 _ => false,
             })
         };

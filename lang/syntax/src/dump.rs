@@ -10,8 +10,8 @@ use crate::space::words;
 use crate::token::Tokens;
 use crate::tree::{
     CarryingOut, CarryingOutClause, Cell, Conclusion, ConclusionKind, Condition, Declaration, DeclarationClause, Fact,
-    Item, ItemKind, Job, Joint, Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause, Test,
-    TestLine, TokenId,
+    Instruction, Item, ItemKind, Job, Joint, Limb, Portion, Range, Reference, Rule, RuleClause, Source, SourceClause,
+    Test, TestLine, TokenId,
 };
 
 /// The tokens, one a line: `line:column Kind "text"`, with a `|` before those that stand first on a line
@@ -185,9 +185,36 @@ impl Dump<'_> {
                             dump.node("when", |dump| dump.condition(when));
                         }
                     }),
+                    CarryingOutClause::Instruction { what, when, range: _ } => {
+                        dump.instruction(what);
+                        if let Some(when) = when {
+                            dump.node("when", |dump| dump.condition(when));
+                        }
+                    }
+                    CarryingOutClause::Later(range) => dump.range("Later", *range),
                 }
             }
         });
+    }
+
+    fn instruction(&mut self, instruction: &Instruction) {
+        match instruction {
+            Instruction::ReadyWhen(condition) => self.node("ReadyWhen", |dump| dump.condition(condition)),
+            Instruction::GoodWhen(condition) => self.node("GoodWhen", |dump| dump.condition(condition)),
+            Instruction::Throughout(condition) => self.node("Throughout", |dump| dump.condition(condition)),
+            Instruction::Step(text) => self.token("Step", *text),
+            Instruction::Takes(time) => self.range("Takes", *time),
+            Instruction::Wait { least, after } => self.node("Wait", |dump| {
+                dump.range("least", *least);
+                dump.token("after", *after);
+            }),
+            Instruction::IfShown { shown, check: _, at } => self.node("IfShown", |dump| {
+                dump.token("shown", *shown);
+                for at in at {
+                    dump.token("at", *at);
+                }
+            }),
+        }
     }
 
     fn source(&mut self, source: &Source) {

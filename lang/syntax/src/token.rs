@@ -298,6 +298,39 @@ pub enum Tok {
     /// `involves`
     #[token("involves", ignore(case))]
     Involves,
+    /// `ready when`
+    #[regex(r"ready[ \t]+when", priority = 9, ignore(case))]
+    ReadyWhen,
+    /// `good when`
+    #[regex(r"good[ \t]+when", priority = 9, ignore(case))]
+    GoodWhen,
+    /// `throughout`
+    #[token("throughout", ignore(case))]
+    Throughout,
+    /// `wait at least`
+    #[regex(r"wait[ \t]+at[ \t]+least", priority = 9, ignore(case))]
+    WaitAtLeast,
+    /// `step`
+    #[token("step", ignore(case))]
+    Step,
+    /// `takes`
+    #[token("takes", ignore(case))]
+    Takes,
+    /// `if shown`
+    #[regex(r"if[ \t]+shown", priority = 9, ignore(case))]
+    IfShown,
+    /// `needs`
+    #[token("needs", ignore(case))]
+    Needs,
+    /// `mark`
+    #[token("mark", ignore(case))]
+    Mark,
+    /// `place`
+    #[token("place", ignore(case))]
+    Place,
+    /// `drive`
+    #[token("drive", ignore(case))]
+    Drive,
     /// `vehicle`
     #[token("vehicle", ignore(case))]
     Vehicle,

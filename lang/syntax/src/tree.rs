@@ -357,6 +357,48 @@ pub enum CarryingOutClause {
         /// Only then.
         when: Option<Condition>,
     },
+    /// What is told to whoever carries it out.
+    Instruction {
+        /// What.
+        what: Instruction,
+        /// Only then.
+        when: Option<Condition>,
+        /// All of it.
+        range: Range,
+    },
+    /// A clause of the language that is not evaluated yet.
+    Later(Range),
+}
+
+/// What is told to whoever carries a procedure out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Instruction {
+    /// `ready when CONDITION`
+    ReadyWhen(Condition),
+    /// `good when CONDITION`
+    GoodWhen(Condition),
+    /// `throughout CONDITION`
+    Throughout(Condition),
+    /// `step "..."`
+    Step(TokenId),
+    /// `takes 35 min`
+    Takes(Range),
+    /// `wait at least 4 min after "..."`
+    Wait {
+        /// How long.
+        least: Range,
+        /// After what.
+        after: TokenId,
+    },
+    /// `if shown "..." check "...", "..."`
+    IfShown {
+        /// What shows.
+        shown: TokenId,
+        /// The word `check`.
+        check: TokenId,
+        /// What to look at.
+        at: Vec<TokenId>,
+    },
 }
 
 /// `and` or `or`.

@@ -97,6 +97,8 @@ codes! {
     GapOfNothing "K0448" Error "a gap in a rule's table of which no row says what it is about";
     CarryingOutNothing "K0450" Error "a procedure of which nothing is said that it takes";
     CarriedOutCircle "K0451" Error "procedures that are carried out as each other";
+    InstructionWithoutWords "K0456" Error "an instruction without words";
+    TimeOfNothing "K0457" Error "a time of nothing, or less";
     MissingCitation "K0501" Error "a rule that cites no source";
     UnknownSource "K0502" Error "a citation of a source nobody described";
     ReplacementCircle "K0503" Error "sources that replace each other in a circle";

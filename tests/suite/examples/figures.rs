@@ -150,7 +150,10 @@ fn asks_about(test: &Test, rule: &Rule, concluded: &ConclusionKind) -> bool {
         (ExpectKind::Duty { by: Some(by), .. }, _) if by.contains(&rule.name) => true,
         (ExpectKind::Duty { by: Some(by), .. }, ConclusionKind::WaiveRule(name)) if by.contains(name) => true,
         (
-            ExpectKind::Duty { duty, .. } | ExpectKind::Held { duty, .. } | ExpectKind::Met { duty, .. },
+            ExpectKind::Duty { duty, .. }
+            | ExpectKind::Held { duty, .. }
+            | ExpectKind::Ready { duty, .. }
+            | ExpectKind::Met { duty, .. },
             ConclusionKind::Require { duty: of, .. }
             | ConclusionKind::Advise { duty: of, .. }
             | ConclusionKind::Waive { duty: of, .. }

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use knockon_lang::terms::Resolved;
 use knockon_lang::terms::resolved::{
     CarryingOutClause, Case, Codes, ConclusionKind, Condition, Domain, Ending, Entry, ExpectKind, FactKind, FactName,
-    Form, Involves, Knowable, List, Permitted, Quantifier, Sections, SetTo, Subject, ValueExpect, Verdict, Whom, Whose,
+    Form, Instructed, Instruction, Involves, Knowable, List, Permitted, Quantifier, Sections, SetTo, Subject,
+    ValueExpect, Verdict, Whom, Whose,
 };
 use knockon_lang::terms::vocabulary::Detail;
 
@@ -133,6 +134,7 @@ variants! {
     EXPECTATIONS expect ExpectKind {
         ExpectKind::Duty { .. } => "duty",
         ExpectKind::Met { .. } => "met",
+        ExpectKind::Ready { .. } => "ready",
         ExpectKind::Held { .. } => "held",
         ExpectKind::Silent { .. } => "silent",
         ExpectKind::Touched { .. } => "touched",
@@ -232,6 +234,17 @@ variants! {
     CARRYING_OUT carrying_out CarryingOutClause {
         CarryingOutClause::Involves(Involves { when: None, .. }) => "involves",
         CarryingOutClause::Involves(Involves { when: Some(_), .. }) => "involves when",
+        CarryingOutClause::Instruction(Instruction { when: None, .. }) => "instruction",
+        CarryingOutClause::Instruction(Instruction { when: Some(_), .. }) => "instruction when",
+    }
+    INSTRUCTIONS instructed Instructed {
+        Instructed::ReadyWhen(_) => "ready when",
+        Instructed::GoodWhen(_) => "good when",
+        Instructed::Throughout(_) => "throughout",
+        Instructed::Step(_) => "step",
+        Instructed::Takes(_) => "takes",
+        Instructed::Wait { .. } => "wait",
+        Instructed::IfShown { .. } => "if shown",
     }
     LISTS list List {
         List::Relation(_) => "relation",
@@ -321,6 +334,10 @@ impl Counted {
         }
         for item in &resolved.carrying_out {
             item.clauses.iter().for_each(|clause| self.one("CARRYING_OUT", carrying_out(clause)));
+            for (_, instruction) in item.instructions() {
+                self.one("INSTRUCTIONS", instructed(&instruction.what));
+                instruction.what.condition().into_iter().chain(&instruction.when).for_each(|said| self.condition(said));
+            }
             item.involves().filter_map(|(_, involves)| involves.when.as_ref()).for_each(|when| self.condition(when));
         }
         for job in &resolved.jobs {

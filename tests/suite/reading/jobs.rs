@@ -313,7 +313,9 @@ impl Pen {
 
     fn duty_verdict(&mut self) -> String {
         if self.once_in(6) {
-            return self.pick(&["met", "not met", "held", "not held", "not met, held"]).to_string();
+            return self
+                .pick(&["met", "not met", "held", "not held", "not met, held", "ready", "not ready", "perhaps ready"])
+                .to_string();
         }
         let mut text = match self.below(7) {
             0 => "conflict".to_string(),

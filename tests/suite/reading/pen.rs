@@ -49,13 +49,15 @@ pub struct Pen {
     pub given: usize,
     /// The rules written so far, whom later ones may name.
     pub rules: Vec<String>,
+    /// Where a second printed figure stands for nothing: outside of rules.
+    pub one_figure: bool,
 }
 
 impl Pen {
     fn new(seed: u64) -> Pen {
         let mut numbers = Numbers(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
         numbers.below(2);
-        Pen { numbers, out: String::new(), words: Words::default(), given: 0, rules: Vec::new() }
+        Pen { numbers, out: String::new(), words: Words::default(), given: 0, rules: Vec::new(), one_figure: false }
     }
 
     pub fn below(&mut self, limit: usize) -> usize {
@@ -203,7 +205,7 @@ impl Pen {
 
     /// A limit of a text, which may print it twice.
     pub fn printed_limit(&mut self, signed: bool) -> String {
-        if !self.once_in(6) {
+        if self.one_figure || !self.once_in(6) {
             return self.limit(signed);
         }
         let side = if signed { self.pick(&[" either way", " upwards"]) } else { "" };

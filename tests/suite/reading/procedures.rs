@@ -17,20 +17,37 @@ impl Pen {
         };
         self.item(&format!("carrying out {name}{of}"));
         said.hidden = true;
+        self.one_figure = true;
         let cites = format!("cites {}", self.reference());
         let mut clauses = vec![cites];
-        for _ in 0..1 + self.below(3) {
-            let what = self.list(3, |pen| pen.involved(&mut said));
+        for _ in 0..1 + self.below(4) {
+            let clause = match self.below(2) {
+                0 => format!("involves {}", self.list(3, |pen| pen.involved(&mut said))),
+                _ => self.instruction(&mut said),
+            };
             let when = if self.once_in(2) { format!(" when {}", self.condition(&mut said, 1)) } else { String::new() };
-            clauses.push(format!("involves {what}{when}"));
+            clauses.push(format!("{clause}{when}"));
         }
         for _ in 0..self.below(3) {
             let says = self.text();
             clauses.push(format!("says {says}"));
         }
+        self.one_figure = false;
         self.numbers.shuffle(&mut clauses);
         for clause in clauses {
             self.line(&clause);
+        }
+    }
+
+    /// One thing told to whoever does it.
+    fn instruction(&mut self, said: &mut Said) -> String {
+        let word = self.pick(&["ready when", "good when", "throughout", "step", "takes", "wait", "if shown"]);
+        match word {
+            "step" => format!("step {}", self.text()),
+            "takes" => format!("takes {} {}", 1 + self.below(90), self.pick(&["min", "s", "h"])),
+            "wait" => format!("wait at least {} min after {}", 1 + self.below(9), self.text()),
+            "if shown" => format!("if shown {} check {}", self.text(), self.list(3, |pen| pen.text())),
+            word => format!("{word} {}", self.condition(said, 1)),
         }
     }
 

@@ -81,6 +81,7 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "readings",
             "rule-table",
             "carrying-out",
+            "carrying-out-clauses",
         ],
     ),
     (

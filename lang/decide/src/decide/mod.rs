@@ -6,6 +6,8 @@ mod closing;
 mod doings;
 mod duties;
 mod generations;
+mod how;
+mod met;
 mod no_view;
 mod operations;
 mod reasons;
@@ -107,9 +109,12 @@ impl Decider<'_> {
         let orders = self.orders(&duties);
         self.holds(&mut duties);
         self.off(&mut duties);
+        self.how(&mut duties);
         let values = self.values(&duties);
         let questions = self.questions(&duties, &values, &operations, &silences);
         duties.sort_by(|one, two| (one.verdict, &one.name).cmp(&(two.verdict, &two.name)));
+        let mut not_in_force = self.not_in_force();
+        not_in_force.extend(self.how_not_in_force(&duties));
         let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
         limits.append(&mut self.inexact);
         if circle {
@@ -138,7 +143,7 @@ impl Decider<'_> {
             events: self.events(),
             assumptions: self.assumptions(),
             limits,
-            not_in_force: self.not_in_force(),
+            not_in_force,
             proofs: std::mem::take(&mut self.prover.graph),
         }
     }

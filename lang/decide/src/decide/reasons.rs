@@ -85,7 +85,7 @@ impl Decider<'_> {
     }
 
     /// A place in a text, and who says today that it stays good.
-    fn place(&self, citation: &Citation) -> String {
+    pub(super) fn place(&self, citation: &Citation) -> String {
         let mut words = self.naming.citation(citation.source, citation.section.as_deref());
         if let Some(&by) = self.scoped.carriers(citation).first() {
             words.push_str(&format!(", carried over by {}", self.naming.citation(by, None)));

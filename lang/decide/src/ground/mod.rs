@@ -8,6 +8,7 @@ mod codes;
 mod conclusions;
 mod doings;
 mod events;
+mod instructions;
 mod known;
 mod qualities;
 mod reasons;
@@ -34,6 +35,7 @@ use crate::precedence::{TextOrder, takes_from, waiver_defeats};
 pub use carried_out::CarriedOutAs;
 use doings::Pending;
 pub use doings::{Generations, MOST_GENERATIONS};
+pub use instructions::{Instructions, Part, Told};
 
 /// How many instances of rules one job may have. Beyond it a person could not read the answer either.
 pub const MOST_INSTANCES: usize = 200_000;
@@ -103,6 +105,8 @@ pub struct Grounded {
     pub carried_out_as: Vec<CarriedOutAs>,
     /// The procedures that may have to be carried out, with the generations of what they do.
     pub generations: BTreeSet<(Procedure, u32)>,
+    /// What texts tell to whoever carries out what may be due.
+    pub instructions: Vec<Instructions>,
 }
 
 /// Grounds a job, with what procedures that may have to be carried out do.
@@ -125,6 +129,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, generation
             text_order: TextOrder::default(),
             carried_out_as: Vec::new(),
             generations: generations.of.clone(),
+            instructions: Vec::new(),
         },
         ties_of: BTreeMap::new(),
         ties_to: BTreeMap::new(),
@@ -147,6 +152,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, generation
     grounder.events();
     grounder.settle_doings();
     grounder.clauses();
+    grounder.instructions();
     for (rule, by, test) in &scoped.perhaps_replaced {
         let lit = grounder.key(test);
         grounder.out.replaced.push((*rule, *by, lit));

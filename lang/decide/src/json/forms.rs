@@ -55,6 +55,7 @@ pub struct DutyForm {
     pub(super) turns_on: Vec<String>,
     pub(super) met: MetForm,
     pub(super) carried_out_as: Vec<CarriedOutAsForm>,
+    pub(super) how: Vec<HowForm>,
     pub(super) held: Vec<HeldForm>,
     pub(super) revised_since: Vec<String>,
     pub(super) off: Vec<OffForm>,
@@ -99,6 +100,28 @@ pub struct OutcomeForm {
 pub struct MetForm {
     pub(super) met: &'static str,
     pub(super) line: Option<String>,
+}
+
+/// What a text tells of how it is carried out.
+#[derive(Clone, Debug, Serialize)]
+pub struct HowForm {
+    pub(super) duty: String,
+    pub(super) citation: String,
+    pub(super) certain: bool,
+    pub(super) says: Vec<String>,
+    pub(super) ready: Option<&'static str>,
+    pub(super) lines: Vec<HowLineForm>,
+}
+
+/// One thing it tells.
+#[derive(Clone, Debug, Serialize)]
+pub struct HowLineForm {
+    pub(super) clause: &'static str,
+    pub(super) text: String,
+    pub(super) holds: Option<&'static str>,
+    pub(super) measured: Vec<String>,
+    #[serde(rename = "if")]
+    pub(super) condition: Option<String>,
 }
 
 /// A system that is off until a duty is met.

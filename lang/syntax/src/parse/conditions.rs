@@ -29,6 +29,10 @@ pub fn is_sentence_word(kind: Tok) -> bool {
         | Tok::ReadAs
         | Tok::CouldAlsoBeReadAs
         | Tok::InTheWords
+        | Tok::ReadyWhen
+        | Tok::GoodWhen
+        | Tok::WaitAtLeast
+        | Tok::IfShown
         | Tok::Until
         | Tok::UntilThen
         | Tok::OthersNotListed => false,

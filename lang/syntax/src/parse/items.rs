@@ -5,12 +5,12 @@ use chumsky::prelude::*;
 
 use super::conditions::{conclusions, condition, is_sentence_word};
 use super::parts::{
-    Complaint, Extra, Input, Parse, date, is_name_word, list, name, ranged, reference, run, text, token,
+    Complaint, Extra, Input, Parse, date, is_name_word, list, name, ranged, reference, run, text, token, whole,
 };
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    CarryingOut, CarryingOutClause, Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, ItemKind, Job,
-    JobLine, Portion, Range, Row, Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
+    CarryingOut, CarryingOutClause, Class, Conclusion, Condition, Declaration, DeclarationClause, Fact, Instruction,
+    ItemKind, Job, JobLine, Portion, Range, Row, Rule, RuleClause, RuleRow, Source, SourceClause, Test, TestLine,
 };
 
 /// The parsers of all items, for one error type.
@@ -249,15 +249,41 @@ fn rule<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, Rule, Extra<X>> + 
 fn carrying_out<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, CarryingOut, Extra<X>> + Clone {
     let happening = run(is_sentence_word, "what happens by it, as in `battery disconnected`");
     let when = just(Tok::When).ignore_then(condition());
+    let time = || run(|kind| is_name_word(kind) && kind != Tok::After, "a time, as in `4 min`");
+    let instruction = choice((
+        just(Tok::ReadyWhen).ignore_then(condition()).map(Instruction::ReadyWhen),
+        just(Tok::GoodWhen).ignore_then(condition()).map(Instruction::GoodWhen),
+        just(Tok::Throughout).ignore_then(condition()).map(Instruction::Throughout),
+        just(Tok::Step).ignore_then(text()).map(Instruction::Step),
+        just(Tok::Takes).ignore_then(time()).map(Instruction::Takes),
+        just(Tok::WaitAtLeast)
+            .ignore_then(time())
+            .then_ignore(just(Tok::After))
+            .then(text())
+            .map(|(least, after)| Instruction::Wait { least, after }),
+        just(Tok::IfShown)
+            .ignore_then(text())
+            .then(token(Tok::Word).labelled("`check`"))
+            .then(list(text()))
+            .map(|((shown, check), at)| Instruction::IfShown { shown, check, at }),
+    ));
+    let later = one_of([Tok::Needs, Tok::Mark, Tok::Place, Tok::Drive])
+        .then(any().filter(|&kind| !begins_carrying_out_clause(kind)).repeated());
     let clause = choice((
         just(Tok::Cites).ignore_then(reference()).map(CarryingOutClause::Cites),
         just(Tok::Says).ignore_then(text()).map(CarryingOutClause::Says),
         just(Tok::Involves)
             .ignore_then(list(happening))
-            .then(when.or_not())
+            .then(when.clone().or_not())
             .map(|(what, when)| CarryingOutClause::Involves { what, when }),
+        whole(instruction.then(when.or_not())).map(|((what, when), range)| CarryingOutClause::Instruction {
+            what,
+            when,
+            range,
+        }),
+        ranged(later).map(CarryingOutClause::Later),
     ))
-    .labelled("a clause of `carrying out` (cites, says, involves)");
+    .labelled("a clause of `carrying out` (cites, says, involves, ready when, step ...)");
     just(Tok::CarryingOut)
         .ignore_then(run(is_sentence_word, "a procedure, as in `calibration of front radar`"))
         .then(clause.repeated().collect::<Vec<_>>())
@@ -266,7 +292,7 @@ fn carrying_out<'t, X: Complaint<'t>>() -> impl Parser<'t, Input<'t>, CarryingOu
 
 /// Whether a clause of `carrying out` begins here.
 pub fn begins_carrying_out_clause(kind: Tok) -> bool {
-    matches!(kind, Tok::Cites | Tok::Says | Tok::Involves)
+    matches!(kind, Tok::Cites | Tok::Says) || (Tok::Involves as u8..=Tok::Drive as u8).contains(&(kind as u8))
 }
 
 /// Whether a clause of a rule begins here.

@@ -18,8 +18,11 @@
 //!             | "gives way to" TEXT { "," TEXT } | "read as" TEXT [ "because" TEXT ]
 //!             | "could also be read as" ( "when" condition | "unless" condition | "then" conclusions )
 //!             | "table" { "|" cell } "|"
-//! carrying-out = "carrying out" duty { "cites" reference | "says" TEXT | involves }
+//! carrying-out = "carrying out" duty { "cites" reference | "says" TEXT | involves | instruction }
 //! involves    = "involves" happening { "," happening } [ "when" condition ]
+//! instruction = ( "ready when" condition | "good when" condition | "throughout" condition | "step" TEXT
+//!             | "takes" TIME | "wait at least" TIME "after" TEXT | "if shown" TEXT "check" TEXT { "," TEXT } )
+//!               [ "when" condition ]
 //! reference   = name [ "of" DATE ] [ "section" TEXT ]
 //! condition   = limb { ("and" | "or") limb }
 //! limb        = "not" limb | "(" condition ")" | sentence

@@ -66,6 +66,17 @@ pub fn ranged<'t, O, X: Complaint<'t>>(
     })
 }
 
+/// What a parser reads, with the tokens it takes.
+pub fn whole<'t, O, X: Complaint<'t>>(
+    parser: impl Parser<'t, Input<'t>, O, Extra<X>> + Clone,
+) -> impl Parser<'t, Input<'t>, (O, Range), Extra<X>> + Clone {
+    parser.map_with(|read, at| {
+        let span: SimpleSpan = at.span();
+        let base = at.state().0;
+        (read, Range { first: base + span.start as u32, end: base + span.end as u32 })
+    })
+}
+
 /// A run of at least one token that `accept` takes.
 pub fn run<'t, X: Complaint<'t>>(
     accept: fn(Tok) -> bool,

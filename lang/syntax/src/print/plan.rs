@@ -5,8 +5,8 @@ use crate::parse::{Parsed, begins_carrying_out_clause, begins_rule_clause, begin
 use crate::space::width;
 use crate::token::{Tok, Tokens};
 use crate::tree::{
-    CarryingOut, CarryingOutClause, Conclusion, ConclusionKind, Fact, Item, ItemKind, Joint, Range, Rule, RuleClause,
-    Test, TestLine,
+    CarryingOut, CarryingOutClause, Conclusion, ConclusionKind, Fact, Instruction, Item, ItemKind, Joint, Range, Rule,
+    RuleClause, Test, TestLine,
 };
 
 /// Further lines of a condition and of conclusions stand one deeper than the clause, so that `and`
@@ -231,9 +231,18 @@ impl Planner<'_> {
     fn carrying_out(&mut self, range: Range, carrying_out: &CarryingOut, indent: usize) {
         self.lines(range, indent, begins_carrying_out_clause);
         for clause in &carrying_out.clauses {
-            let CarryingOutClause::Involves { what, when: Some(when) } = clause else { continue };
-            let first = what.first().map_or(when.range.first, |what| what.first);
-            let before = Range { first: first - 1, end: when.range.first };
+            let (first, when) = match clause {
+                CarryingOutClause::Involves { what, when: Some(when) } => {
+                    (what.first().map_or(when.range.first, |what| what.first) - 1, when)
+                }
+                CarryingOutClause::Instruction { what, when, range } => {
+                    self.instruction(what, *range, indent);
+                    let Some(when) = when else { continue };
+                    (range.first, when)
+                }
+                _ => continue,
+            };
+            let before = Range { first, end: when.range.first };
             let fits = indent + STEP + self.width(Range { end: when.range.end, ..before }) <= WIDTH;
             if fits && when.rest.iter().all(|&(joint, _, _)| joint == Joint::Or) {
                 continue;
@@ -243,6 +252,18 @@ impl Planner<'_> {
                 - self.width(when.range);
             self.condition(when, indent + 2 * STEP + JOINT, column);
         }
+    }
+
+    /// The condition of an instruction, a line each sentence where it is long or has several joined by `and`.
+    fn instruction(&mut self, instruction: &Instruction, range: Range, indent: usize) {
+        let (Instruction::ReadyWhen(condition) | Instruction::GoodWhen(condition) | Instruction::Throughout(condition)) =
+            instruction
+        else {
+            return;
+        };
+        let column =
+            indent + STEP + self.width(Range { first: range.first, ..condition.range }) - self.width(condition.range);
+        self.condition(condition, indent + STEP + JOINT, column);
     }
 
     fn test(&mut self, range: Range, test: &Test, indent: usize) {

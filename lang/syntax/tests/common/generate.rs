@@ -347,9 +347,23 @@ impl Sheet<'_> {
             self.name();
         }
         for _ in 0..self.chance.below(5) {
-            match self.chance.below(4) {
+            match self.chance.below(9) {
                 0 => self.rule_clause("cites", Self::reference),
                 1 => self.clause("says", Self::text),
+                2 => self.clause("step", Self::text),
+                3 => self.clause("ready when", |sheet| sheet.condition(0)),
+                4 => self.clause("throughout", |sheet| sheet.condition(0)),
+                5 => self.clause("wait at least", |sheet| {
+                    sheet.put("4");
+                    sheet.put("min");
+                    sheet.put("after");
+                    sheet.text();
+                }),
+                6 => self.clause("if shown", |sheet| {
+                    sheet.text();
+                    sheet.put("check");
+                    sheet.list(3, Self::text);
+                }),
                 _ => self.clause("involves", |sheet| {
                     sheet.list(3, Self::name);
                     if sheet.chance.once_in(2) {

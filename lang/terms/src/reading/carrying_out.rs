@@ -2,7 +2,7 @@
 
 use super::conditions::{Reader, condition};
 use super::facts;
-use crate::resolved::{CarryingOut, CarryingOutClause, Involved, Involves, Resolved, Subject};
+use crate::resolved::{CarryingOut, CarryingOutClause, Instructed, Instruction, Involved, Involves, Resolved, Subject};
 
 /// Its first line, and a line for each clause.
 pub(super) fn carrying_out(resolved: &Resolved, item: &CarryingOut) -> Vec<String> {
@@ -35,6 +35,28 @@ pub fn carrying_out_clause(resolved: &Resolved, item: &CarryingOut, clause: &Car
                 .as_ref()
                 .map_or_else(String::new, |when| format!(" when {}", condition(resolved, &item.variables, when)));
             format!("involves {}{when}", what.join(", "))
+        }
+        CarryingOutClause::Instruction(Instruction { what, when, span: _ }) => {
+            let when = when
+                .as_ref()
+                .map_or_else(String::new, |when| format!(" when {}", condition(resolved, &item.variables, when)));
+            format!("{} {}{when}", what.word(), instructed(resolved, item, what))
+        }
+    }
+}
+
+/// What an instruction tells, after its first words.
+pub fn instructed(resolved: &Resolved, item: &CarryingOut, what: &Instructed) -> String {
+    match what {
+        Instructed::ReadyWhen(said) | Instructed::GoodWhen(said) | Instructed::Throughout(said) => {
+            condition(resolved, &item.variables, said)
+        }
+        Instructed::Step(words) => format!("\"{words}\""),
+        Instructed::Takes(time) => time.to_string(),
+        Instructed::Wait { least, after } => format!("{least} after \"{after}\""),
+        Instructed::IfShown { shown, check } => {
+            let check: Vec<String> = check.iter().map(|check| format!("\"{check}\"")).collect();
+            format!("\"{shown}\" check {}", check.join(", "))
         }
     }
 }

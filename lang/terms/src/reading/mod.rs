@@ -14,7 +14,7 @@ mod rules;
 mod sources;
 mod tests;
 
-pub use carrying_out::{carrying_out_clause, carrying_out_head};
+pub use carrying_out::{carrying_out_clause, carrying_out_head, instructed};
 pub use conclusions::{class_words, conclusion_words, reading_words};
 pub use conditions::{condition, form, limbs, set_to, span};
 pub use facts::{citation, fact, list_complete, scope_own};

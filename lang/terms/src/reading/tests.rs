@@ -64,9 +64,10 @@ impl Expected<'_> {
     /// What it is about.
     fn target(&self, expect: &ExpectKind) -> Option<String> {
         match expect {
-            ExpectKind::Duty { duty, .. } | ExpectKind::Met { duty, .. } | ExpectKind::Held { duty, .. } => {
-                Some(self.duty_name(duty))
-            }
+            ExpectKind::Duty { duty, .. }
+            | ExpectKind::Met { duty, .. }
+            | ExpectKind::Held { duty, .. }
+            | ExpectKind::Ready { duty, .. } => Some(self.duty_name(duty)),
             ExpectKind::Before(first, _) => Some(self.with_of(first.0, first.1)),
             ExpectKind::Value { measure, procedure, of, .. } => {
                 Some(format!("{} of {}", self.name(*measure), self.with_of(*procedure, *of)))
@@ -124,6 +125,10 @@ impl Expected<'_> {
                 format!("{verdict}{by}")
             }
             ExpectKind::Met { duty: _, yes } => format!("{}met", not(*yes)),
+            ExpectKind::Ready { duty: _, ready } => match ready {
+                Some(yes) => format!("{}ready", not(*yes)),
+                None => "perhaps ready".to_string(),
+            },
             ExpectKind::Held { duty: _, yes } => format!("{}held", not(*yes)),
             ExpectKind::Silent { sensor: _, because_of, read, yes } => {
                 let read = read.map_or_else(String::new, |read| format!(" in {}", source_name(self.resolved, read)));

@@ -4,6 +4,7 @@ use knockon_syntax::tree::{self, Range};
 use knockon_text::{Code, Problem};
 
 use super::Resolver;
+use super::instructions::later;
 use super::known::not_known_in;
 use super::sentence::{Asked, HAPPENINGS, Read, Sentences};
 use crate::resolved::{
@@ -50,6 +51,13 @@ impl<'a> Resolver<'a> {
                     Ok(involves) => clauses.push(CarryingOutClause::Involves(involves)),
                     Err(problem) => self.problems.push(problem),
                 },
+                tree::CarryingOutClause::Instruction { what, when, range } => {
+                    match sentences.instruction(what, when.as_ref(), *range) {
+                        Ok(instruction) => clauses.push(CarryingOutClause::Instruction(instruction)),
+                        Err(problem) => self.problems.push(problem),
+                    }
+                }
+                tree::CarryingOutClause::Later(range) => self.problems.push(later(view, *range)),
             }
         }
         if cites.is_none() {
@@ -72,9 +80,9 @@ impl<'a> Resolver<'a> {
                         "`{}` says nothing of what it takes",
                         view.written(Range { first: range.first, end: item.what.end })
                     ),
-                    "no clause says what happens by it",
+                    "no clause says what happens by it, or what is to be looked at",
                 )
-                .help("add what it does to the car, as in `involves battery disconnected`"),
+                .help("add what it does to the car, as in `involves battery disconnected`, or what it needs first, as in `ready when ...`"),
             );
         }
         let Some(cites) = cites.filter(|_| !self.has_erred(before)) else { return };

@@ -292,13 +292,21 @@ impl<'a> Sentences<'a> {
                 all.push(ExpectKind::Met { duty: duty.clone(), yes });
             } else if probe.take(known::HELD) {
                 all.push(ExpectKind::Held { duty: duty.clone(), yes });
+            } else if probe.take(known::READY) {
+                all.push(ExpectKind::Ready { duty: duty.clone(), ready: Some(yes) });
+            } else if yes && probe.take_all(&[known::PERHAPS, known::READY]) {
+                all.push(ExpectKind::Ready { duty: duty.clone(), ready: None });
             } else {
                 break;
             }
             *cursor = probe;
         }
         if all.is_empty() {
-            self.missed(cursor, "a verdict: required, conflict, open, advised, not needed, absent, met or held", &[]);
+            self.missed(
+                cursor,
+                "a verdict: required, conflict, open, advised, not needed, absent, met, held or ready",
+                &[],
+            );
             return Err(None);
         }
         Ok(all)

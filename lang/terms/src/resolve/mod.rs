@@ -13,6 +13,7 @@ mod expect;
 mod facts;
 mod figures;
 mod happenings;
+mod instructions;
 mod jobs;
 mod known;
 mod misses;

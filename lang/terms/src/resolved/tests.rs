@@ -236,6 +236,13 @@ pub enum ExpectKind {
         /// Met, or not met.
         yes: bool,
     },
+    /// Whether it may be begun, as far as texts say when.
+    Ready {
+        /// The duty.
+        duty: DutyName,
+        /// It may, it may not, or that is not known.
+        ready: Option<bool>,
+    },
     /// Held or not.
     Held {
         /// The duty.
