@@ -7,6 +7,7 @@ use super::words::Procedure;
 impl Pen {
     /// `carrying out`, of a procedure no rule concludes: what it brings about could else take it away.
     pub fn carrying_out(&mut self) {
+        self.one_figure = true;
         let at = self.below(self.words.procedures.len());
         let Procedure { name, of, .. } = self.words.procedures[at].clone();
         let mut said = Said::default();
@@ -17,7 +18,6 @@ impl Pen {
         };
         self.item(&format!("carrying out {name}{of}"));
         said.hidden = true;
-        self.one_figure = true;
         let cites = format!("cites {}", self.reference());
         let mut clauses = vec![cites];
         for _ in 0..1 + self.below(4) {
