@@ -111,7 +111,7 @@ fn figured<'t, X: Complaint<'t>>(
     label: &'static str,
 ) -> impl Parser<'t, Input<'t>, Range, Extra<X>> + Clone {
     let word = any().filter(move |&kind| accept(kind)).ignored();
-    ranged(word.clone().then(word.or(second_figure()).repeated())).labelled(label)
+    ranged(word.then(word.or(second_figure()).repeated())).labelled(label)
 }
 
 /// The other figure of one printed twice, in brackets.
