@@ -7,6 +7,7 @@ ways in which each rule can hold. `outcomes` asks clingo for every completion an
 
 import itertools
 import pathlib
+import re
 
 import clingo
 
@@ -23,6 +24,7 @@ LEVELS = ["nothing", "not needed", "silent", "advised", "conflict", "required"]
 STANDINGS = {"maker statement": "maker", "workshop text": "maker", "common practice": "practice",
              "shop policy": "policy"}
 MOST_WAYS = 400
+MOST_GENERATIONS = 8
 # How far a condition names causes: see `ways_of`.
 NOT, BEHIND, EVENTS = range(3)
 
@@ -44,8 +46,16 @@ def event_name(happening, place):
 class Encoder:
     """Builds the program of one case."""
 
-    def __init__(self, case):
+    def __init__(self, case, to_come=()):
         self.case = case
+        # The procedures that may have to be carried out, each with a generation of what it does.
+        self.to_come = sorted(to_come, key=str)
+        self.horizon = 0
+        self.event_generation = {}
+        self.doer = {}
+        self.causes_of_way = {}
+        self.generation_of_way = {}
+        self.waiving = []
         self.job = case["job"]
         self.lines = []
         self.count = 0
@@ -196,6 +206,101 @@ class Encoder:
         for rule in self.rules:
             for form in (rule["when"], rule["unless"]):
                 self.asked_about(form)
+        for item in self.items():
+            self.asked_about(item["when"])
+        for procedure, place, generation in self.to_come:
+            for item in self.items():
+                if (item["procedure"], item["of"]) == (procedure, place):
+                    self.does(item, generation)
+
+    def items(self):
+        """What procedures do by texts in force, for cars such as this one may be."""
+        sources = {source["name"]: source for source in self.case["sources"]}
+        return [item for item in self.case["carrying_out"]
+                if self.in_force(sources[item["source"]]) and self.scope_possible(item["scope"])]
+
+    def does(self, item, generation):
+        """Registers what a procedure does in a generation."""
+        duty = item["procedure"] if item["of"] is None else f"{item['procedure']} of {item['of']}"
+        for happening, place in item["involves"]:
+            name = f"{event_name(happening, place)} by {duty}" + ("" if generation == 1 else f" #{generation}")
+            if name not in self.events:
+                self.events[name] = (happening, place)
+                self.event_generation[name] = generation
+                self.doer[name] = (item["procedure"], item["of"])
+                if place is not None:
+                    self.add(f"on({quoted(name)},{quoted(place)}).")
+                    if happening not in HARMLESS_OPERATIONS:
+                        self.add(f"disturbing({quoted(name)}).")
+                if item["of"] is not None:
+                    self.add(f"own_doing({quoted(name)},{quoted(item['of'])}).")
+
+    def carry_out(self):
+        """When each procedure is carried out, and what happens then."""
+        for procedure, place, generation in self.to_come:
+            key = f"carried({quoted(procedure)},{quoted(place or '')},{generation})"
+            earlier = [f"not carried({quoted(procedure)},{quoted(place or '')},{other})"
+                       for one, on, other in self.to_come if (one, on) == (procedure, place) and other < generation]
+            for kind, way in self.asking(procedure, place, generation - 1):
+                body = [f"asks({way}), not defeated({way})" if kind == "require" else f"advises({way})", *earlier]
+                done = self.new()
+                self.done_after(done, procedure, place, way)
+                body.append(f"not was_done({done})")
+                if kind == "advise":
+                    chosen = f"to_be_done({quoted(procedure)},{quoted(place or '')})"
+                    self.add(f"{{ {chosen} }}.")
+                    body.append(chosen)
+                self.add(f"{key} :- {', '.join(body)}.")
+            for item in self.items():
+                if (item["procedure"], item["of"]) != (procedure, place):
+                    continue
+                body = [key, f"in_scope({self.scope_term(item['scope'])})"]
+                if item["when"] is not None:
+                    self.horizon = generation - 1
+                    body.append(f"true({self.truth(item['when'], None)})")
+                duty = procedure if place is None else f"{procedure} of {place}"
+                for happening, on in item["involves"]:
+                    name = f"{event_name(happening, on)} by {duty}" + ("" if generation == 1 else f" #{generation}")
+                    self.add(f"occurs({quoted(name)}) :- {', '.join(body)}.")
+
+    def asking(self, procedure, place, generation):
+        """The ways that ask for or advise a duty, of one generation."""
+        return [(kind, way) for ways in self.ways_of_rule.values() for kind, what, on, way in ways
+                if kind in ("require", "advise") and (what, on) == (procedure, place)
+                and self.generation_of_way.get(way, 0) == generation]
+
+    def done_after(self, node, procedure, place, way):
+        """That the record has it done and passed after all causes of a way."""
+        for index, entry in enumerate(self.job["done"]):
+            if (entry[0], entry[1]) != (procedure, place) or entry[2] != "passed":
+                continue
+            body = [f"asks({way})"]
+            for event in self.causes_of_way.get(way, []):
+                if event in self.event_generation:
+                    body.append("never")
+                    continue
+                self.add(f"relevant_order({index},{quoted(event)}).")
+                at = self.times().get(event)
+                if at is None:
+                    self.add(f"order_unknown({index},{quoted(event)}).")
+                elif at < entry[3]:
+                    self.add(f"order_known({index},{quoted(event)}).")
+                body.append(f"after({index},{quoted(event)})")
+            self.add(f"was_done({node}) :- {', '.join(body)}.")
+
+    def candidates(self):
+        """For each procedure that does something, the ways of the last generation that ask for it anew."""
+        last = max([generation for _, _, generation in self.to_come], default=0)
+        lines, keys = [], {}
+        for item in self.items():
+            key = (item["procedure"], item["of"])
+            earlier = [f"not carried({quoted(key[0])},{quoted(key[1] or '')},{generation})"
+                       for one, on, generation in self.to_come if (one, on) == key]
+            for kind, way in self.asking(*key, last):
+                holds = f"asks({way}), not defeated({way})" if kind == "require" else f"advises({way})"
+                keys[f"anew({quoted(key[0])},{quoted(key[1] or '')})"] = key
+                lines.append(f"anew({quoted(key[0])},{quoted(key[1] or '')}) :- {', '.join([holds, *earlier])}.")
+        return lines, keys, last
 
     def scope_possible(self, index):
         """Whether this car may be in a scope."""
@@ -245,8 +350,9 @@ class Encoder:
         values = [LIMITS[0] - 1]
         for low, high in zip(LIMITS, LIMITS[1:] + [LIMITS[-1] + 2]):
             values += [low, (low + high) / 2]
-        asked = {leaf[1] for rule in self.rules for form in (rule["when"], rule["unless"]) for leaf in leaves(form)
-                 if leaf[0] == "measure"}
+        forms = [form for rule in self.rules for form in (rule["when"], rule["unless"])]
+        forms += [item["when"] for item in self.items()]
+        asked = {leaf[1] for form in forms for leaf in leaves(form) if leaf[0] == "measure"}
         for part in sorted(asked):
             self.add(f"measured({quoted(part)}).")
             reading = self.job["measured"].get(part)
@@ -281,7 +387,7 @@ class Encoder:
     def matching(self, place, happenings):
         """Events of a place that count as one of these happenings."""
         return [name for name, (happening, on) in self.events.items() if on == place
-                and (set(counts_as(happening)) if happening in OPERATIONS else {happening}) & set(happenings)]
+                and self.event_generation.get(name, 0) <= self.horizon and (set(counts_as(happening)) if happening in OPERATIONS else {happening}) & set(happenings)]
 
     def two_valued(self, body):
         """A sentence that is either true or false in a completion."""
@@ -311,7 +417,11 @@ class Encoder:
         if kind == "equipped":
             return self.two_valued(f"fitted({quoted(form[1])})")
         if kind == "event":
-            return self.two_valued(f"occurs({quoted(form[1])})")
+            node = self.new()
+            for event in self.matching(None, [form[1]]):
+                self.add(f"true({node}) :- occurs({quoted(event)}).")
+            self.add(f"false({node}) :- not true({node}).")
+            return node
         if kind == "choice":
             return self.two_valued(f"chosen({quoted(form[1])},{quoted(form[2])})")
         if kind == "year":
@@ -346,9 +456,15 @@ class Encoder:
             if since is None:
                 self.add(f"true({node}).")
                 continue
-            events = self.matching(since[1][1], since[2])
+            events = [event for event in self.matching(since[1][1], since[2])
+                      if self.doer.get(event) != (procedure, place)]
             early = self.new()
             for event in events:
+                if event in self.event_generation:
+                    # What is still to come is after all that was done.
+                    self.add(f"some({early}) :- occurs({quoted(event)}).")
+                    self.add(f"too_early({early}) :- occurs({quoted(event)}).")
+                    continue
                 self.add(f"relevant_order({index},{quoted(event)}).")
                 at = self.times().get(event)
                 if at is None:
@@ -412,7 +528,9 @@ class Encoder:
             self.add(f"false({node}) :- not true({node}){listed}.")
             self.add(f"false({node}) :- not true({node}), not present({quoted(place)}).")
         elif kind == "is" and form[2] == "touched":
-            self.add(f"true({node}) :- touches(_,{quoted(place)}).")
+            for event, (_, on) in self.events.items():
+                if self.event_generation.get(event, 0) <= self.horizon and on is not None:
+                    self.add(f"true({node}) :- touches({quoted(event)},{quoted(place)}).")
             self.add(f"false({node}) :- not true({node}), work_complete.")
             self.add(f"false({node}) :- not present({quoted(place)}).")
         elif kind == "is":
@@ -456,7 +574,8 @@ class Encoder:
         if kind == "or":
             return [way for part in form[1] for way in self.ways_of(part, that, binder)]
         if kind == "event":
-            return [([f"occurs({quoted(form[1])})"], [quoted(form[1])], [], EVENTS)] if form[1] in self.events else []
+            return [([f"occurs({quoted(event)})"], [quoted(event)], [], EVENTS)
+                    for event in self.matching(None, [form[1]])]
         if kind in ("happens", "is", "due"):
             return self.ways_of_subject(form, that, binder)
         return [([f"true({self.truth(form, that)})"], [], [], NOT)]
@@ -489,7 +608,8 @@ class Encoder:
                     for event in self.matching(place, form[2])]
         if form[0] == "is" and form[2] == "touched":
             return [([f"touches({quoted(event)},{quoted(place)})"], [], [quoted(event)], NOT)
-                    for event, (_, on) in self.events.items() if on is not None and self.may_touch(on, place)]
+                    for event, (_, on) in self.events.items() if on is not None and self.may_touch(on, place)
+                    and self.event_generation.get(event, 0) <= self.horizon]
         if form[0] == "is":
             return [([f"states({way})", f"present({quoted(place)})"], [], [f"E : cause({way},E), E != stands"], NOT)
                     for way in self.state_ways.get((place, form[2]), [])]
@@ -537,7 +657,22 @@ class Encoder:
                 self.waive_what(rule, found, inside, unless)
                 continue
             for literals, named, behind, naming in found:
+                here = self.generation_of(literals)
+                if here < self.horizon:
+                    continue
+                causes = self.static_causes(named if naming == EVENTS else behind)
+                if naming == EVENTS and max([self.event_generation.get(one, 0) for one in causes], default=0) < here:
+                    more = [one for one in self.static_causes(behind) if self.event_generation.get(one, 0) == here]
+                    named, causes = named + [quoted(one) for one in more], causes | set(more)
                 for kind, what, place, after in self.conclusions(rule, that):
+                    own = {one for one in causes if self.doer.get(one) == (what, place)}
+                    if own and kind in ("require", "advise"):
+                        continue
+                    if own and kind == "waive" and after is None:
+                        if own == causes:
+                            continue
+                        named = [one for one in named if one.strip('"') not in own]
+                        behind = [one for one in behind if one.strip('"') not in own]
                     body = list(literals) + [inside]
                     if place in self.case["sensors"]:
                         body.append(f"present({quoted(place)})")
@@ -545,10 +680,12 @@ class Encoder:
                     ended = "false" if kind == "waive" else "not true"
                     free = body + ([] if unless is None else [f"{ended}({unless})"])
                     head = {"require": "asks", "advise": "advises", "waive": "waives", "state": "states"}[kind]
-                    way = self.way(rule, named, behind, naming, kind, what, place, after)
+                    way = self.way(rule, named, behind, naming, kind, what, place, after, causes - own, here)
+                    if way is None:
+                        continue
                     self.add(f"{head}({way}) :- {', '.join(free)}.")
                     if unless is not None and kind in ("require", "advise"):
-                        way = self.way(rule, named, behind, naming, "excuse", what, place, None)
+                        way = self.way(rule, named, behind, naming, "excuse", what, place, None, causes, here)
                         self.add(f"excuses({way}) :- {', '.join(body)}, true({unless}).")
                         if kind == "advise":
                             self.add(f"of_advice({way}).")
@@ -557,11 +694,18 @@ class Encoder:
         """Waives for every cause that another rule asks for, and prevails over it."""
         node = self.new()
         for literals, _, _, _ in found:
+            if self.generation_of(literals) < self.horizon:
+                continue
             free = literals + [inside] + ([] if unless is None else [f"false({unless})"])
             self.add(f"waiving({node}) :- {', '.join(free)}.")
-        for kind, what, place, asking in self.ways_of_rule.get(rule["then"][0][1], []):
+        self.waiving.append((rule, node, self.horizon))
+
+    def waive_each(self, rule, node, horizon):
+        """What it takes away of each way the other rule asks, once all are known."""
+        for kind, what, place, asking in list(self.ways_of_rule.get(rule["then"][0][1], [])):
             if kind == "require":
-                way = self.way(rule, [], [], False, "waive", what, place, None)
+                here = max(horizon, self.generation_of_way.get(asking, 0))
+                way = self.way(rule, [], [], False, "waive", what, place, None, set(), here)
                 self.add(f"copies({way},{asking}). waives({way}) :- waiving({node}), asks({asking}).")
 
     def deny(self, rule, that, binder, subject, unless, inside):
@@ -592,8 +736,36 @@ class Encoder:
             return [form[0], form[1], bare] if form[0] == "due" else [form[0], bare, form[2]]
         return [form[0], [self.instead(part, binder, that) for part in form[1]]] if form[0] == "and" else form
 
-    def way(self, rule, named, behind, naming, kind, what, place, after):
+    def generation_of(self, literals):
+        """The latest generation that literals look at, of the events and ways they name."""
+        latest = 0
+        for literal in literals:
+            for event in re.findall(r'(?:occurs|touches)\("([^"]*)"', literal):
+                latest = max(latest, self.event_generation.get(event, 0))
+            for way in re.findall(r"^(?:states|asks)\((\d+)\)", literal):
+                latest = max(latest, self.generation_of_way.get(int(way), 0))
+        return latest
+
+    def static_causes(self, items):
+        """The events among what a way names, or that is behind it."""
+        found = set()
+        for item in items:
+            inner = re.search(r"cause\((\d+),E\)", item)
+            if inner:
+                found |= self.causes_of_way.get(int(inner.group(1)), set())
+            elif " : " not in item:
+                found.add(item.strip('"'))
+        return found
+
+    def way(self, rule, named, behind, naming, kind, what, place, after, causes, here):
+        if after is not None:
+            events = [event for event in self.matching(after[1][1], after[2]) if self.doer.get(event) != (what, place)]
+            if not events and self.matching(after[1][1], after[2]):
+                return None
         way = self.new()
+        self.causes_of_way[way], self.generation_of_way[way] = set(causes), here
+        if self.to_come:
+            self.add(f"generation({way},{here}).")
         self.add(f"rule_of({way},{quoted(rule['name'])}). text_of({way},{quoted(rule['source'])}).")
         if kind == "state":
             self.state_ways.setdefault((place, what), []).append(way)
@@ -608,7 +780,7 @@ class Encoder:
             self.add(f"of_sensor({way},{quoted(place)}).")
         if after is not None:
             self.add(f"after_sentence({way}).")
-            named = [quoted(event) for event in self.matching(after[1][1], after[2])]
+            named = [quoted(event) for event in events]
             for event in named:
                 self.add(f"names({way},{event}) :- occurs({event}).")
             return way
@@ -630,8 +802,12 @@ class Encoder:
         self.happened()
         self.measures()
         self.world()
-        for rule in self.in_order():
-            self.rule(rule)
+        for self.horizon in range(max([generation for _, _, generation in self.to_come], default=0) + 1):
+            for rule in self.in_order():
+                self.rule(rule)
+        for waiving in self.waiving:
+            self.waive_each(*waiving)
+        self.carry_out()
         for rule in self.rules:
             if rule["gives_way"] is not None:
                 self.add(f"gives_way_to({quoted(rule['name'])},{quoted(rule['gives_way'])}).")
@@ -655,9 +831,32 @@ class Encoder:
         return sorted(self.rules, key=place)
 
 
+def grown(case):
+    """The program of a case with what procedures do, generation by generation until none is asked for anew."""
+    to_come = set()
+    while True:
+        encoder = Encoder(case, to_come)
+        program = encoder.program()
+        lines, keys, last = encoder.candidates()
+        if not keys:
+            return program
+        control = clingo.Control(["--warn=none", "--enum-mode=brave", "--models=0"])
+        control.add("base", [], program + "\n".join(lines) + "\n#show anew/2. #project anew/2.")
+        control.ground([("base", [])])
+        found = []
+        with control.solve(yield_=True) as handle:
+            for model in handle:
+                found = [str(atom) for atom in model.symbols(shown=True) if atom.name == "anew"]
+        if not found:
+            return program
+        if last == MOST_GENERATIONS:
+            raise TooLarge
+        to_come |= {(*keys[one], last + 1) for one in found}
+
+
 def outcomes(case):
     """For each duty every outcome some completion gives, and for each (sensor, event) how often it is silent."""
-    program = Encoder(case).program()
+    program = grown(case)
     # First every event that is a cause of a duty in some completion, then the outcomes.
     control = clingo.Control(["--warn=none", "--enum-mode=brave", "--models=0"])
     control.add("base", [], program + "#show cause_here/2. #project cause_here/2.")
@@ -678,7 +877,7 @@ def outcomes(case):
                 if atom.name == "outcome":
                     duties.setdefault(first.string, set()).add(LEVELS[second.number])
                 else:
-                    key = (first.string, second.string)
+                    key = (first.string, second.string.split(" #")[0])
                     silences[key] = silences.get(key, 0) + 1
     if models == 0:
         raise ValueError(f"no completion of case {case['seed']}")

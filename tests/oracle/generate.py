@@ -51,7 +51,9 @@ class Maker:
         job = case["job"] = self.make_job()
         case["facts"] += self.make_access(job) + self.make_has(job)
         case["rules"] = self.make_rules(case)
+        case["carrying_out"] = []
         self.settle(case)
+        case["carrying_out"] = self.make_carrying_out(case)
         return case if unknowns(case) <= MOST_UNKNOWNS else None
 
     # --- texts, scopes, the car ---
@@ -330,6 +332,60 @@ class Maker:
         if fits:
             rule["gives_way"] = self.rng.choice(fits)["name"]
 
+    def make_carrying_out(self, case):
+        """What some procedures do; in cases where each cause of a rule is one that it names or that is behind it."""
+        rng = self.rng
+        several = any(leaf[0] in ("happens", "is") and leaf[1] is not None and leaf[1][0] in ("every", "at least")
+                      for rule in case["rules"] for leaf in leaves(rule["when"]))
+        if several or any(fact["kind"] == "access" for fact in case["facts"]) or self.chance(0.2):
+            return []
+        done = [(one[0], one[1]) for one in case["job"]["done"]]
+        asked_for = []
+        for rule in case["rules"]:
+            for kind, *entry in rule["then"]:
+                if kind not in ("require", "advise") or (entry[1] or ["term"])[0] == "every":
+                    continue
+                of = None if entry[1] is None else entry[1][1]
+                if entry[1] is not None and entry[1][0] == "that":
+                    of = rng.choice(self.sensors)
+                if (entry[0], of) not in asked_for + done:
+                    asked_for.append((entry[0], of))
+        items = []
+        for procedure, of in rng.sample(asked_for, min(len(asked_for), rng.randint(1, 3))):
+            involves = []
+            for _ in range(rng.choice([1, 1, 2])):
+                if self.chance(0.3):
+                    one = [rng.choice(list(EVENTS)), None]
+                else:
+                    asked = [[name, leaf[1][1]] for rule in case["rules"] for leaf in leaves(rule["when"])
+                             if leaf[0] == "happens" and leaf[1][0] == "term" for name in leaf[2] if name in OPERATIONS]
+                    one = rng.choice(asked) if asked and self.chance(0.85) else \
+                        [rng.choice(list(OPERATIONS)), rng.choice(self.parts)]
+                if one not in involves:
+                    involves.append(one)
+            items.append({"procedure": procedure, "of": of, "involves": involves, "scope": self.some_scope(),
+                          "source": rng.choice(case["sources"])["name"], "section": str(len(items) + 20),
+                          "when": self.plain_condition() if self.chance(0.2) else None})
+        for item in list(items):
+            if self.chance(0.6):
+                self.chain(case, rng.choice(item["involves"]), rng.choice(items + [None]))
+        if items and self.chance(0.6):
+            self.chain(case, rng.choice(case["job"]["work"]), rng.choice(items))
+        return items
+
+    def chain(self, case, cause, other):
+        """A rule that asks for something because of what was done, or a procedure does; perhaps for one that does more."""
+        happening, place = cause
+        procedure, of = self.rng.choice(self.focus) if other is None else (other["procedure"], other["of"])
+        rule = {"name": f"rule {len(case['rules']) + 1}", "source": self.rng.choice(case["sources"])["name"],
+                "section": str(len(case["rules"]) + 1), "scope": self.some_scope(), "unless": None, "gives_way": None,
+                "bound": None,
+                "when": ["event", happening] if place is None else ["happens", ["term", place], [happening]],
+                "then": [["require", procedure, None if of is None else ["term", of]]]}
+        if self.chance(0.3):
+            rule["unless"] = self.make_unless(rule)
+        case["rules"].append(rule)
+
     def kind_names(self):
         return [kind for kind, _, _ in kinds_of(self.case_so_far)]
 
@@ -525,7 +581,11 @@ def unknowns(case):
     """How many facts the job leaves unknown that some rule may ask for; never fewer than there are."""
     job = case["job"]
     sentences = [leaf for rule in case["rules"] for form in (rule["when"], rule["unless"]) for leaf in leaves(form)]
+    sentences += [leaf for item in case["carrying_out"] for leaf in leaves(item["when"])]
     facts = set()
+    for item in case["carrying_out"]:
+        if any(entry[0] == "advise" and entry[1] == item["procedure"] for rule in case["rules"] for entry in rule["then"]):
+            facts.add(("to be done", item["procedure"], item["of"]))
     told = {fact["what"] for fact in case["facts"] if fact["kind"] == "has" and fact["scope"] is None}
     for what in case["sensors"] + OPTIONS:
         if not (job["equipment_complete"] or what in job["equipped"] + job["not_equipped"] or what in told):

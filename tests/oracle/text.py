@@ -119,6 +119,15 @@ def rule_lines(rule):
     return lines
 
 
+def carrying_out_lines(item):
+    """What a procedure does."""
+    lines = [f"carrying out {item['procedure']}" + ("" if item["of"] is None else f" of {item['of']}"),
+             f"  cites {item['source']} section \"{item['section']}\""]
+    what = ", ".join(happening if place is None else f"{place} {happening}" for happening, place in item["involves"])
+    when = "" if item["when"] is None else f" when {condition(item['when'])}"
+    return lines + [f"  involves {what}{when}"]
+
+
 def scope_line(scope):
     """The head of a scope."""
     span = "" if scope["years"] is None else f" {years(scope['years'])}"
@@ -267,9 +276,11 @@ def text_of(case):
         lines += source_lines(source)
     lines += [fact_line(fact) for fact in case["facts"] if fact["scope"] is None and not fact.get("declared")]
     lines += [line for rule in case["rules"] if rule["scope"] is None for line in rule_lines(rule)]
+    lines += [line for item in case["carrying_out"] if item["scope"] is None for line in carrying_out_lines(item)]
     for index, scope in enumerate(case["scopes"]):
         inside = [fact_line(fact) for fact in case["facts"] if fact["scope"] == index]
         inside += [line for rule in case["rules"] if rule["scope"] == index for line in rule_lines(rule)]
+        inside += [line for item in case["carrying_out"] if item["scope"] == index for line in carrying_out_lines(item)]
         if inside:
             lines += [scope_line(scope), *("  " + line for line in inside), "}"]
     return "\n".join(lines + job_lines(case)) + "\n"

@@ -7,7 +7,7 @@ use knockon_terms::TermId;
 
 use super::Decider;
 use crate::answer::{CauseVerdict, DutyVerdict, Met, Verdict};
-use crate::atoms::{Conclusion, DutyKey, Lit, Said};
+use crate::atoms::{AtomId, Conclusion, DutyKey, Lit, Said};
 use crate::combine::{DutyCase, Outcome};
 use crate::event::{Causes, EventId};
 use crate::precedence::takes_from;
@@ -35,10 +35,11 @@ impl Decider<'_> {
         let grounded = self.grounded;
         let sensors: Vec<(TermId, Lit)> =
             key.subjects().into_iter().filter(|&of| self.is_sensor(of)).map(|of| (of, self.fitted(of))).collect();
+        let never = self.never_for_every_cause(&key);
         let case = DutyCase::new(
             &grounded.program,
             &grounded.text_order,
-            &|atom| self.evaluated.is_possible(atom),
+            &|atom| self.evaluated.is_possible(atom) && !never.contains(&atom),
             &key,
             &sensors,
         );
@@ -124,6 +125,21 @@ impl Decider<'_> {
             exact: settled.exact,
             proof,
         })
+    }
+
+    /// The waivers for every cause that hold in no completion: they would make a cause of all that touches the sensor.
+    fn never_for_every_cause(&self, key: &DutyKey) -> Vec<AtomId> {
+        let program = &self.grounded.program;
+        let unsure = |atom: AtomId| self.evaluated.is_possible(atom) && !self.evaluated.is_certain(atom);
+        let waivers = program.conclusions.iter().filter(|waiver| waiver.every_cause && waiver.is_about(key));
+        waivers
+            .map(|waiver| waiver.atom)
+            .filter(|&atom| unsure(atom))
+            .filter(|&atom| {
+                let settled = settle(program, self.evaluated, &[atom], &|holds| holds(atom), &|one, two| one == two);
+                settled.whole && !settled.outcomes.contains_key(&true)
+            })
+            .collect()
     }
 
     /// What a duty, or one cause of it, surely comes to without a look at what is open: a rule certainly asks, or

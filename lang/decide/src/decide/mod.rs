@@ -190,6 +190,9 @@ impl Decider<'_> {
 
     /// Whether a term is fitted, as a literal of the program.
     fn fitted(&self, term: TermId) -> Lit {
+        if let Some(&fitted) = self.grounded.fitted.get(&term) {
+            return fitted;
+        }
         let Some(variable) = self.grounded.program.find_variable(Fact::Equipped(term)) else {
             return Lit::True;
         };

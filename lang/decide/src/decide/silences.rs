@@ -1,5 +1,7 @@
 //! Sensors that are touched and of which nobody speaks.
 
+use std::collections::BTreeMap;
+
 use knockon_terms::TermId;
 use knockon_terms::resolved::FactKind;
 
@@ -27,12 +29,21 @@ impl Decider<'_> {
                 doing_of(&self.grounded.events, *event).is_none_or(|((_, of), _)| of != Some(*sensor))
             })
             .collect();
-        let mut out = Vec::new();
+        // One event that may come in this generation or that is one cause: in each completion it comes in one of them.
+        let mut alike: BTreeMap<(TermId, String), Vec<(EventId, AtomId)>> = BTreeMap::new();
         for (sensor, event, atom) in touched {
-            let spoken = self.grounded.program.find(&Claim::Spoken(sensor, event));
+            alike.entry((sensor, self.naming.event(event))).or_default().push((event, atom));
+        }
+        let mut out = Vec::new();
+        for ((sensor, because_of), all) in alike {
+            let Some(&(event, _)) = all.first() else { continue };
+            let each: Vec<(AtomId, Option<AtomId>)> = all
+                .iter()
+                .map(|&(event, atom)| (atom, self.grounded.program.find(&Claim::Spoken(sensor, event))))
+                .collect();
             let fitted = self.fitted(sensor);
-            let mut atoms = vec![atom];
-            atoms.extend(spoken);
+            let mut atoms: Vec<AtomId> =
+                each.iter().flat_map(|&(atom, spoken)| [Some(atom), spoken]).flatten().collect();
             if let Lit::Atom(atom, _) = fitted {
                 atoms.push(atom);
             }
@@ -43,7 +54,7 @@ impl Decider<'_> {
                     Lit::False => false,
                     Lit::Atom(atom, sign) => holds(atom) == sign,
                 };
-                fitted && holds(atom) && !spoken.is_some_and(holds)
+                fitted && each.iter().any(|&(atom, spoken)| holds(atom) && !spoken.is_some_and(holds))
             };
             let settled = self.settle(&atoms, &format!("the silence about {name}"), &outcome, &|one, two| one == two);
             if !settled.outcomes.contains_key(&true) {
@@ -55,7 +66,7 @@ impl Decider<'_> {
                 duty.key().subjects().contains(&sensor)
                     && duty.verdict == Verdict::Open
                     && duty.outcomes.iter().any(|(outcome, _)| *outcome == Outcome::Silent)
-                    && duty.causes.iter().any(|cause| cause.causes.contains(&event))
+                    && all.iter().all(|(event, _)| duty.causes.iter().any(|cause| cause.causes.contains(event)))
             });
             if !certain && said_by_duty {
                 continue;
@@ -67,7 +78,7 @@ impl Decider<'_> {
                 sensor,
                 name,
                 event,
-                because_of: self.naming.event(event),
+                because_of,
                 chain,
                 certain,
                 turns_on: if certain { Vec::new() } else { self.facts(&settled.turns_on) },

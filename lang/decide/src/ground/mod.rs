@@ -101,6 +101,8 @@ pub struct Grounded {
     pub replaced: Vec<(RuleId, SourceId, Lit)>,
     /// Which rules prevail over which by what their texts say.
     pub text_order: TextOrder,
+    /// Whether a term is fitted of which nobody said so.
+    pub fitted: BTreeMap<TermId, Lit>,
     /// As what procedures that are asked for are carried out.
     pub carried_out_as: Vec<CarriedOutAs>,
     /// The procedures that may have to be carried out, with the generations of what they do.
@@ -127,6 +129,7 @@ pub fn ground(library: &Library, scoped: &JobProgram, job: &JobFacts, generation
             assumed_unlisted: false,
             replaced: Vec::new(),
             text_order: TextOrder::default(),
+            fitted: BTreeMap::new(),
             carried_out_as: Vec::new(),
             generations: generations.of.clone(),
             instructions: Vec::new(),
@@ -269,7 +272,37 @@ impl Grounder<'_> {
         {
             found.given = Some(yes_no(yes));
         }
-        self.out.program.leaf(variable, &Ask::Yes)
+        let leaf = self.out.program.leaf(variable, &Ask::Yes);
+        if known.is_some() {
+            return leaf;
+        }
+        let fitted = self.as_texts_say(term, leaf);
+        self.out.fitted.insert(term, fitted);
+        fitted
+    }
+
+    /// Whether a term is fitted where nobody said so, and texts say that no car such as this one may be has it.
+    fn as_texts_say(&mut self, term: TermId, leaf: Lit) -> Lit {
+        let said: Vec<Vec<KeyTest>> = self
+            .scoped
+            .facts
+            .iter()
+            .filter(|fact| !fact.tests.is_empty())
+            .filter(|fact| match self.library.facts().get(fact.fact).map(|fact| &fact.kind) {
+                Some(FactKind::Has { what, yes: false, .. }) => *what == term,
+                _ => false,
+            })
+            .map(|fact| fact.tests.clone())
+            // What hangs on equipment could hang on this.
+            .filter(|tests| !tests.iter().any(asks_equipment))
+            .collect();
+        let mut fitted = leaf;
+        for tests in said {
+            let Some(lits) = self.keys(&tests) else { continue };
+            let in_scope = self.out.program.all(lits);
+            fitted = self.out.program.all(vec![fitted, in_scope.denied()]);
+        }
+        fitted
     }
 
     /// What is known of a term's being fitted: the car itself first, then the maker's facts about such cars.
@@ -524,6 +557,16 @@ impl Grounder<'_> {
             .filter(|&event| self.out.program.find(&Claim::Touched(part, event)).is_some())
             .filter(|&event| self.in_sight(event))
             .collect()
+    }
+}
+
+/// Whether a key asks what the car is equipped with.
+fn asks_equipment(test: &KeyTest) -> bool {
+    match test {
+        KeyTest::Equipped(_) => true,
+        KeyTest::All(tests) | KeyTest::Any(tests) => tests.iter().any(asks_equipment),
+        KeyTest::Not(test) => asks_equipment(test),
+        _ => false,
     }
 }
 
