@@ -21,6 +21,7 @@ pub fn answers(session: &Session, decided: &Decided, question: &Question) -> Vec
         Fact::Model => vec![vehicle(session, " MODEL", "")],
         Fact::ModelYear => vec![vehicle(session, " YEAR", "")],
         Fact::Built => vec![vehicle(session, "", ", built DATE")],
+        Fact::Vin => vec![vehicle(session, "", ", vin \"NUMBER\"")],
         Fact::Equipped(_) => vec![name.clone(), format!("not {name}")],
         Fact::Condition(condition, _) => match vocabulary.term(condition).detail {
             Detail::Condition { judged: true, .. } => vec![format!("judged {name} yes, no or cannot tell")],

@@ -3,7 +3,7 @@
 //! A fact is one variable, however many conditions ask about it: a measure cut at all its limits, a
 //! choice with exactly one value. What is known narrows the values; what is open has several left.
 
-use knockon_measure::{Exact, Interval, Range};
+use knockon_measure::{Exact, Interval, Range, VinPattern};
 use knockon_terms::resolved::{Codes, Kept, List, RuleId, SourceId};
 use knockon_terms::{TermId, Vocabulary};
 
@@ -21,6 +21,8 @@ pub enum Fact {
     ModelYear,
     /// The build date.
     Built,
+    /// The vehicle identification number.
+    Vin,
     /// Whether it is equipped with a term.
     Equipped(TermId),
     /// Whether a condition holds.
@@ -121,6 +123,8 @@ pub enum Ask {
     Reading(usize),
     /// It is one of these terms.
     OneOf(Vec<TermId>),
+    /// The number fits one of these patterns.
+    Fits(Vec<VinPattern>),
     /// Its number lies in one of these ranges.
     Within(Vec<Range>),
     /// Its whole number (a year, a day) lies from one to another, both included.
@@ -151,6 +155,8 @@ pub enum Domain {
     Whole(Option<i64>),
     /// One of so many readings.
     Readings(usize),
+    /// Any vehicle identification number; only patterns asked about are told apart.
+    AnyVin,
     /// Inside, on the edge, outside.
     Place,
     /// None of these operations, or some; each with what it counts as, which is then not done besides.
@@ -176,6 +182,8 @@ pub enum Value {
     Whole(Option<i64>, Option<i64>),
     /// This reading.
     Reading(usize),
+    /// A number that fits these of the patterns asked about, and no others.
+    Fits(Vec<VinPattern>),
     /// Wholly inside.
     Inside,
     /// On the edge.
@@ -244,6 +252,7 @@ impl Variable {
         let mut values: Vec<Value> = match &self.domain {
             Domain::YesNo => vec![Value::No, Value::Yes],
             Domain::Readings(count) => (0..(*count).min(MOST_VALUES)).map(Value::Reading).collect(),
+            Domain::AnyVin => vin_values(&self.asks),
             Domain::Place => vec![Value::Inside, Value::Edge, Value::Outside],
             Domain::Terms(terms) => self.term_values(terms),
             Domain::AnyTerm => self.any_term_values(),
@@ -377,11 +386,43 @@ impl Variable {
     }
 }
 
+/// The ways in which a number may fit the patterns asked about: none that no number could fit in.
+fn vin_values(asks: &[Ask]) -> Vec<Value> {
+    let mut patterns: Vec<VinPattern> = Vec::new();
+    for ask in asks {
+        if let Ask::Fits(asked) = ask {
+            patterns.extend(asked);
+        }
+    }
+    patterns.sort();
+    patterns.dedup();
+    // What a number must be like to fit those it fits, which those are, and which it does not fit.
+    let mut ways: Vec<(VinPattern, Vec<VinPattern>, Vec<VinPattern>)> =
+        vec![(VinPattern::any(), Vec::new(), Vec::new())];
+    for pattern in patterns {
+        let mut next = Vec::with_capacity(ways.len() + 1);
+        for (like, fits, fails) in ways {
+            if let Some(both) = like.and(&pattern).filter(|both| !fails.iter().any(|failed| both.is_within(failed))) {
+                next.push((both, fits.iter().copied().chain([pattern]).collect(), fails.clone()));
+            }
+            if !like.is_within(&pattern) {
+                next.push((like, fits, fails.into_iter().chain([pattern]).collect()));
+            }
+        }
+        ways = next;
+        if ways.len() > MOST_VALUES {
+            break;
+        }
+    }
+    ways.into_iter().map(|(_, fits, _)| Value::Fits(fits)).collect()
+}
+
 /// Whether a value gives what is asked.
 fn satisfies(ask: &Ask, value: &Value) -> bool {
     match (ask, value) {
         (Ask::Yes, Value::Yes) => true,
         (Ask::Reading(asked), Value::Reading(reading)) => asked == reading,
+        (Ask::Fits(asked), Value::Fits(fitting)) => asked.iter().any(|pattern| fitting.contains(pattern)),
         (Ask::OneOf(terms), Value::Done(done)) => done.iter().any(|operation| terms.contains(operation)),
         (Ask::OneOf(terms), Value::Term(term)) => terms.contains(term),
         (Ask::OneOf(terms), Value::OneOf(alike)) => alike.iter().all(|term| terms.contains(term)),

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use knockon_measure::{Date, Reading};
+use knockon_measure::{Date, Reading, Vin};
 use knockon_rules::{CarKeys, Library};
 use knockon_terms::resolved::{Entry, FactKind, Happened, Job, Judgement, Line, Placing, Scan, When};
 use knockon_terms::{Class, TermId, Vocabulary};
@@ -122,7 +122,7 @@ impl JobFacts {
             match &line.entry {
                 Entry::Dated(date) => dated = Some(*date),
                 Entry::Vehicle { maker, model, year, built, vin } => {
-                    let car = CarKeys { maker: *maker, model: *model, year: *year, built: *built };
+                    let car = CarKeys { maker: *maker, model: *model, year: *year, built: *built, vin: None };
                     if let Some((first, known, at)) = &vehicle
                         && (*first != car || (known.is_some() && vin.is_some() && known != vin))
                     {
@@ -157,6 +157,7 @@ impl JobFacts {
             );
             return Err(problems);
         };
+        let car = CarKeys { vin: vin.as_deref().and_then(|vin| Vin::parse(vin).ok()), ..car };
         let mut facts = JobFacts {
             name: job.name.clone(),
             lines: job.lines.clone(),

@@ -114,6 +114,7 @@ impl Naming<'_> {
             Fact::Model => "model".to_string(),
             Fact::ModelYear => "model year".to_string(),
             Fact::Built => "built".to_string(),
+            Fact::Vin => "the vehicle identification number".to_string(),
             Fact::Equipped(term) => format!("equipped with {}", vocabulary.name(*term)),
             Fact::Condition(condition, of) => of_words(vocabulary, vocabulary.name(*condition), *of),
             Fact::Choice(choice, of) => of_words(vocabulary, vocabulary.name(*choice), *of),
@@ -180,6 +181,7 @@ impl Naming<'_> {
             Fact::Model => "Which model is it?".to_string(),
             Fact::ModelYear => "Which model year is it?".to_string(),
             Fact::Built => "When was it built?".to_string(),
+            Fact::Vin => "What is its vehicle identification number?".to_string(),
             Fact::Equipped(term) => format!("Is it equipped with {}? Look at the car.", vocabulary.name(*term)),
             Fact::Condition(condition, _) => {
                 asked(*condition).unwrap_or_else(|| format!("Is it so: {}?", self.fact(fact)))
@@ -335,6 +337,11 @@ impl Naming<'_> {
                 }
                 _ => name,
             },
+            Some(Value::Fits(patterns)) if patterns.is_empty() => format!("{name} fits no pattern asked about"),
+            Some(Value::Fits(patterns)) => {
+                let patterns: Vec<String> = patterns.iter().map(|pattern| format!("\"{pattern}\"")).collect();
+                format!("{name} fits {}", patterns.join(" and "))
+            }
             Some(Value::OtherTerm) => format!("{name} is another"),
             Some(Value::Number(range)) => format!("{name} {}", self.range(variable, range)),
             Some(Value::Whole(first, last)) => {

@@ -159,7 +159,7 @@ impl<'a> Prover<'a> {
             Fact::Code { scan, .. } => *scan,
             Fact::WorkComplete | Fact::NothingUnlisted => job.work_complete,
             Fact::EquipmentComplete => job.equipment_complete,
-            Fact::ModelYear | Fact::Built | Fact::Model => Some(job.car_line),
+            Fact::ModelYear | Fact::Built | Fact::Vin | Fact::Model => Some(job.car_line),
             Fact::Size { event, .. } | Fact::Place { event, .. } => {
                 match self.naming.events.get(event.0 as usize).map(|event| event.origin) {
                     Some(crate::event::Origin::Line(line)) => Some(line),
@@ -276,7 +276,8 @@ fn is_told(fact: &Fact) -> bool {
         | Fact::Quality { .. }
         | Fact::Why(_)
         | Fact::Code { .. } => true,
-        Fact::Model
+        Fact::Vin
+        | Fact::Model
         | Fact::ModelYear
         | Fact::Built
         | Fact::Equipped(_)

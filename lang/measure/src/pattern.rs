@@ -137,6 +137,32 @@ impl VinPattern {
         Ok(VinPattern(pattern))
     }
 
+    /// The pattern that every number fits.
+    pub fn any() -> VinPattern {
+        VinPattern(Pattern { all: [None; MOST_CHARACTERS], length: 0, open_end: true })
+    }
+
+    /// The numbers that fit both patterns; none where none does.
+    pub fn and(&self, other: &VinPattern) -> Option<VinPattern> {
+        let (mut all, mut length) = ([None; MOST_CHARACTERS], 0);
+        for (index, (place, (one, two))) in all.iter_mut().zip(self.0.all.iter().zip(&other.0.all)).enumerate() {
+            *place = match (one, two) {
+                (Some(one), Some(two)) if one != two => return None,
+                (Some(wanted), _) | (_, Some(wanted)) => Some(*wanted),
+                (None, None) => None,
+            };
+            if place.is_some() {
+                length = index + 1;
+            }
+        }
+        Some(VinPattern(Pattern { all, length, open_end: true }))
+    }
+
+    /// Whether every number that fits this pattern fits the other too.
+    pub fn is_within(&self, other: &VinPattern) -> bool {
+        self.0.all.iter().zip(&other.0.all).all(|(one, two)| two.is_none() || one == two)
+    }
+
     /// Whether a number fits the pattern.
     pub fn matches(&self, vin: &Vin) -> bool {
         self.0.matches(vin.as_str())

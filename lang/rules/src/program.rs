@@ -1,7 +1,7 @@
 //! What may hold for one car on one day: its clauses and facts, each with what its being in scope turns on.
 
 use knockon_measure::Date;
-use knockon_terms::resolved::{Citation, FactKind, RuleId, SourceId};
+use knockon_terms::resolved::{Citation, FactKind, RuleId, SourceId, is_inside};
 
 use crate::library::Library;
 use crate::order::Order;
@@ -142,6 +142,7 @@ impl JobProgram {
             }
             facts.push(ScopedFact { fact: index, tests });
         }
+        in_their_places(library, &mut facts, as_of);
         let mut carrying_out = Vec::new();
         let mut carrying_out_not_in_force = Vec::new();
         for (index, item) in resolved.carrying_out.iter().enumerate() {
@@ -209,4 +210,37 @@ impl JobProgram {
     pub fn is_without_order(&self) -> bool {
         self.order.is_empty()
     }
+}
+
+/// Takes away what other facts take the place of, for the cars that these are about.
+fn in_their_places(library: &Library, facts: &mut Vec<ScopedFact>, as_of: Date) {
+    let resolved = &library.resolved;
+    let said = |scoped: &ScopedFact| resolved.facts.get(scoped.fact);
+    let mut new: Vec<ScopedFact> =
+        facts.iter().filter(|scoped| said(scoped).is_some_and(|fact| !fact.instead.is_empty())).cloned().collect();
+    for scoped in &mut new {
+        // A text that may not waive takes nothing away either: whether it holds, somebody has to look.
+        if let Some((per, source)) =
+            said(scoped).and_then(|fact| fact.per.as_ref()).and_then(|per| Some((per, library.source(per.source)?)))
+            && !weaknesses(source, std::iter::empty(), as_of).is_empty()
+        {
+            scoped.tests.push(KeyTest::Holds(per.source));
+        }
+    }
+    facts.retain_mut(|scoped| {
+        let Some(fact) = resolved.facts.get(scoped.fact) else { return true };
+        for other in &new {
+            // What stands inside the scope of the new fact was written with it in view.
+            let gives_way = said(other).is_some_and(|other| {
+                other.takes_the_place_of(fact) && !is_inside(&resolved.scopes, fact.scope, other.scope)
+            });
+            if gives_way && other.tests.is_empty() {
+                return false;
+            }
+            if gives_way {
+                scoped.tests.push(KeyTest::Not(Box::new(KeyTest::All(other.tests.clone()))));
+            }
+        }
+        true
+    });
 }

@@ -1,6 +1,6 @@
 //! Whether a car is in a scope: in, out, or possibly, and then what it turns on.
 
-use knockon_measure::Date;
+use knockon_measure::{Date, Vin, VinPattern};
 use knockon_terms::resolved::{Scope, ScopeId, SourceId, Span2};
 use knockon_terms::{TermId, Vocabulary};
 
@@ -15,6 +15,8 @@ pub struct CarKeys {
     pub year: Option<i32>,
     /// When it was built.
     pub built: Option<Date>,
+    /// Its identification number.
+    pub vin: Option<Vin>,
 }
 
 /// One thing a car's being in scope turns on.
@@ -26,6 +28,8 @@ pub enum KeyTest {
     Year(Span2<i32>),
     /// Its build date.
     Built(Span2<Date>),
+    /// Its identification number fits one of these patterns.
+    Vin(Vec<VinPattern>),
     /// It is equipped with this.
     Equipped(TermId),
     /// This choice, of this place, has this value.
@@ -82,6 +86,13 @@ pub fn scope_truth(scopes: &[Scope], scope: ScopeId, car: &CarKeys, _vocabulary:
                 Some(day) if within(&built, &day) => {}
                 Some(_) => return ScopeTruth::Out,
                 None => tests.push(KeyTest::Built(built)),
+            }
+        }
+        if !here.vins.is_empty() {
+            match &car.vin {
+                Some(vin) if here.vins.iter().any(|pattern| pattern.matches(vin)) => {}
+                Some(_) => return ScopeTruth::Out,
+                None => tests.push(KeyTest::Vin(here.vins.clone())),
             }
         }
         tests.extend(here.equipped.iter().map(|&term| KeyTest::Equipped(term)));

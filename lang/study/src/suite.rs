@@ -526,6 +526,7 @@ impl Checker<'_> {
             (Fact::Model, FactName::Model)
             | (Fact::ModelYear, FactName::ModelYear)
             | (Fact::Built, FactName::Built)
+            | (Fact::Vin, FactName::Vin)
             | (Fact::WorkComplete | Fact::NothingUnlisted, FactName::WorkComplete)
             | (Fact::Order { .. }, FactName::Order) => true,
             (Fact::Equipped(term), FactName::Equipped(named)) => term == named,

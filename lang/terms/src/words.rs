@@ -55,7 +55,7 @@ known! {
     FOR "for", ISSUED "issued", IT "it",
     WHY "why", WAS "was", NEW "new", OLD "old", AS "as", KNOWN "known", WARNED "warned", PERHAPS "perhaps",
     PROCEDURE "procedure", LIMIT "limit", SET "set", HERE "here", GAP "gap", PRINTED "printed", SAY "say", BE "be",
-    WHICH "which", COUNTS "counts", ROW "row", SAYS "says", MEANS "means", CARRIED "carried", OUT "out", CHECK "check", READY "ready",
+    WHICH "which", COUNTS "counts", ROW "row", SAYS "says", MEANS "means", CARRIED "carried", OUT "out", CHECK "check", READY "ready", INSTEAD "instead",
 }
 
 impl Default for Words {

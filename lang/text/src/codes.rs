@@ -115,6 +115,8 @@ codes! {
     OrderCircle "K0517" Error "texts that prevail over each other in a circle";
     PrevailsOverMaker "K0518" Error "practice or policy that sets itself above a maker's text";
     TiedInACircle "K0519" Error "parts that sit on themselves";
+    VinPatternWrong "K0520" Error "a pattern that no vehicle identification number fits";
+    InsteadOfNothing "K0521" Error "`instead of` what nothing says";
     JobContradiction "K0601" Error "two lines of a job contradict each other";
     YearOutsideScopes "K0602" Warning "a model year outside every scope of the library";
     NoVehicle "K0603" Error "a job that names no vehicle";

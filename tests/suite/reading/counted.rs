@@ -199,6 +199,7 @@ variants! {
     FACT_NAMES fact_name FactName {
         FactName::ModelYear => "model year",
         FactName::Built => "built",
+        FactName::Vin => "vin",
         FactName::Dated => "dated",
         FactName::Model => "model",
         FactName::WorkComplete => "work is complete",

@@ -94,7 +94,7 @@ impl Pen {
             _ => format!(" except section {}, \"9\"", self.section()),
         };
         let cars = match self.below(3) {
-            0 => format!(" for {}", self.cars()),
+            0 => format!(" for {}", self.cars(false)),
             1 => format!(" for cars equipped with {}", self.equipment()),
             _ => String::new(),
         };
@@ -141,13 +141,16 @@ impl Pen {
     }
 
     /// Cars as in a scope.
-    pub fn cars(&mut self) -> String {
+    pub fn cars(&mut self, for_a_scope: bool) -> String {
         let mut text = self.maker_and_models(2);
         if self.once_in(2) {
             text.push_str(&format!(" {}", self.years()));
         }
         if self.once_in(4) {
             text.push_str(&format!(" built {}", self.dates()));
+        }
+        if for_a_scope && self.once_in(4) {
+            text.push_str(self.pick(&[" vin \"abc??9*\"", ", vin \"ABC*\" or \"ABD??????????????\""]));
         }
         let narrower = self.narrower(3);
         text + &narrower
@@ -168,8 +171,11 @@ impl Pen {
 
     /// A scope with facts, rules and scopes in it.
     pub fn scope(&mut self, depth: usize) {
-        let cars =
-            if depth == 0 { self.cars() } else { format!("equipped with {}{}", self.equipment(), self.narrower(2)) };
+        let cars = if depth == 0 {
+            self.cars(true)
+        } else {
+            format!("equipped with {}{}", self.equipment(), self.narrower(2))
+        };
         let every = if depth == 0 { self.pick(&["", "", "every "]) } else { "" };
         self.item(&format!("for {every}{cars} {{"));
         for _ in 0..self.below(4) {
@@ -225,6 +231,18 @@ impl Pen {
             if self.once_in(3) { self.event() } else { format!("{} {}", self.part_or_group(), self.happening()) };
         let sensors = self.list(2, Pen::single_sensor);
         format!("{who} says nothing of {what}, for {sensors}")
+    }
+
+    /// A tie that takes the place of one of more cars.
+    pub fn instead(&mut self) {
+        let (sensor, relation) = (self.single_sensor(), self.relation());
+        let (old, new) = self.two_parts();
+        self.blank();
+        self.first_on_a_line(&format!("{sensor} is {relation} {old}"));
+        let (cars, per) = (self.cars(true), self.reference());
+        self.item(&format!("for {cars} {{"));
+        self.first_on_a_line(&format!("{sensor} is {relation} {new} instead of {old}, per {per}"));
+        self.item("}");
     }
 
     fn access(&mut self) -> String {

@@ -436,7 +436,7 @@ impl Pen {
         );
         match self.below(21) {
             0 => "model year".to_string(),
-            1 => "built".to_string(),
+            1 => self.pick(&["built", "vin"]).to_string(),
             2 => "dated".to_string(),
             3 => "model".to_string(),
             4 => "work is complete".to_string(),

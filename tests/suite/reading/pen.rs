@@ -30,6 +30,7 @@ pub fn file(seed: u64) -> BTreeMap<String, String> {
             1 | 6 => pen.test(),
             2 => pen.table_test(),
             3 | 7 => pen.scope(0),
+            4 if pen.once_in(4) => pen.instead(),
             4 => pen.facts(),
             8 => pen.rule_with_table(),
             9 => pen.carrying_out(),

@@ -381,6 +381,17 @@ impl Pen {
         self.single(&parts)
     }
 
+    /// Two parts that are not the same, whatever they are written.
+    pub fn two_parts(&mut self) -> (String, String) {
+        let parts = self.words.parts.clone();
+        let (one, two) = (self.below(parts.len()), self.below(parts.len().max(2) - 1));
+        let two = if two >= one { two + 1 } else { two };
+        let name = |pen: &mut Pen, at: usize| {
+            parts.get(at).map_or_else(String::new, |part| pen.single(std::slice::from_ref(part)))
+        };
+        (name(self, one), name(self, two))
+    }
+
     pub fn single_sensor(&mut self) -> String {
         let sensors = self.words.sensors.clone();
         self.single(&sensors)

@@ -39,7 +39,10 @@ pub const ORDER: &[(&str, &[&str])] = &[
             "in-it",
         ],
     ),
-    ("For which cars, and what holds for them", &["scope", "ties", "access", "has", "lists", "carried-out-as"]),
+    (
+        "For which cars, and what holds for them",
+        &["scope", "ties", "access", "has", "instead-of", "lists", "carried-out-as"],
+    ),
     (
         "Sentences",
         &[

@@ -248,6 +248,10 @@ impl Grounder<'_> {
                 let ask = Ask::Whole(days.first.map(|day| day.days()), days.last.map(|day| day.days()));
                 self.out.program.leaf(variable, &ask)
             }
+            KeyTest::Vin(patterns) => {
+                let variable = self.out.program.variable(Fact::Vin, || Domain::AnyVin);
+                self.out.program.leaf(variable, &Ask::Fits(patterns.clone()))
+            }
             KeyTest::Equipped(term) => self.equipped(*term),
             KeyTest::Chosen(choice, of, value) => self.chosen(*choice, *of, *value),
             KeyTest::Holds(source) => self.source_holds(*source),

@@ -115,7 +115,7 @@ impl JobFacts {
     /// be tried where it is not known.
     fn key(&self, library: &Library, test: &KeyTest) -> Option<bool> {
         match test {
-            KeyTest::Model(_) | KeyTest::Year(_) | KeyTest::Built(_) | KeyTest::Holds(_) => None,
+            KeyTest::Model(_) | KeyTest::Year(_) | KeyTest::Built(_) | KeyTest::Vin(_) | KeyTest::Holds(_) => None,
             KeyTest::Equipped(term) => self.fitted(*term, library.vocabulary().class(*term)).map(|(yes, _)| yes),
             KeyTest::Chosen(choice, of, value) => {
                 let (is, is_not, _) = self.choices.get(&(*choice, *of))?;

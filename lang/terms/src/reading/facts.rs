@@ -36,6 +36,10 @@ pub fn scope_own(resolved: &Resolved, scope: &Scope) -> String {
     if let Some(built) = &scope.built {
         words.push(format!("built {}", span(built)));
     }
+    if !scope.vins.is_empty() {
+        let patterns: Vec<String> = scope.vins.iter().map(|pattern| format!("\"{pattern}\"")).collect();
+        words.push(format!("vin {}", patterns.join(" or ")));
+    }
     if !scope.equipped.is_empty() {
         words.push(format!("equipped with {}", names(resolved, &scope.equipped)));
     }
@@ -142,6 +146,9 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
         }
         before = &other.kind;
     }
+    if !first.instead.is_empty() {
+        text.push_str(&format!(" instead of {}", names(resolved, &first.instead)));
+    }
     if let Some(per) = &first.per {
         text.push_str(&format!(", per {}", citation(resolved, per)));
     }
@@ -152,6 +159,7 @@ pub(super) fn line(resolved: &Resolved, facts: &[&Fact]) -> String {
 pub(super) fn goes_on(before: &Fact, fact: &Fact) -> bool {
     before.span == fact.span
         && before.per == fact.per
+        && before.instead == fact.instead
         && match (&before.kind, &fact.kind) {
             (
                 FactKind::Related { part, relation, to: _ },

@@ -189,6 +189,7 @@ impl Expected<'_> {
         match fact {
             FactName::ModelYear => "model year".to_string(),
             FactName::Built => "built".to_string(),
+            FactName::Vin => "vin".to_string(),
             FactName::Dated => "dated".to_string(),
             FactName::Model => "model".to_string(),
             FactName::Codes(module) => format!("codes in {}", self.name(*module)),

@@ -508,6 +508,7 @@ impl<'a> Sentences<'a> {
         for (word, fact) in [
             (known::MODEL, FactName::Model),
             (known::BUILT, FactName::Built),
+            (known::VIN, FactName::Vin),
             (known::DATED, FactName::Dated),
             (known::ORDER, FactName::Order),
         ] {

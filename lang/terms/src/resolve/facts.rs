@@ -3,16 +3,19 @@
 use knockon_syntax::Tok;
 use knockon_syntax::tree::{self, Range};
 use knockon_text::suggest::nearest;
-use knockon_text::{Code, Problem};
+use knockon_text::{Code, Problem, Span};
 
 use super::Resolver;
 use super::scopes::maker_and_models;
 use crate::phrases::Role;
-use crate::resolved::{Citation, Fact, FactKind, List, ScopeId};
+use crate::resolved::{Citation, Fact, FactKind, List, ScopeId, is_inside};
 use crate::unknown;
 use crate::view::{Cursor, View};
 use crate::vocabulary::{Class, Detail, TermId};
 use crate::words::known;
+
+/// A fact, and what it takes the place of.
+type Said = (FactKind, Vec<TermId>);
 
 impl<'a> Resolver<'a> {
     pub(super) fn fact(&mut self, view: &'a View<'a>, fact: &tree::Fact, range: Range, scope: ScopeId) {
@@ -25,15 +28,16 @@ impl<'a> Resolver<'a> {
         };
         let mut cursor = Cursor::new(view, self.vocabulary, fact.sentence);
         let kinds = match per.as_ref().filter(|_| fact.silent) {
-            Some(per) => self.says_nothing(view, &mut cursor, per).map(|kind| vec![kind]),
+            Some(per) => self.says_nothing(view, &mut cursor, per).map(|kind| vec![(kind, Vec::new())]),
             None => self.fact_kinds(view, &mut cursor),
         };
         match kinds {
             Ok(kinds) => {
                 let span = view.span(range);
-                self.facts.extend(kinds.into_iter().map(|kind| Fact {
+                self.facts.extend(kinds.into_iter().map(|(kind, instead)| Fact {
                     scope,
                     kind,
+                    instead,
                     per: per.clone(),
                     declared: None,
                     span,
@@ -43,15 +47,15 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    fn fact_kinds(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<FactKind>, Problem> {
+    fn fact_kinds(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>) -> Result<Vec<Said>, Problem> {
         if let Some(list) = self.complete(view, cursor)? {
-            return Ok(vec![list]);
+            return Ok(vec![(list, Vec::new())]);
         }
         if matches!(cursor.kind(), Some(Tok::Every | Tok::No)) {
-            return self.has(view, cursor);
+            return Ok(self.has(view, cursor)?.into_iter().map(|has| (has, Vec::new())).collect());
         }
         if let Some(carried_out) = self.carried_out_as(view, cursor)? {
-            return Ok(vec![carried_out]);
+            return Ok(vec![(carried_out, Vec::new())]);
         }
         // A name whose first word begins something else cannot stand first on a line: `the sensor bracket is behind ...`.
         if cursor.find(|_, _| true).is_none() {
@@ -80,23 +84,88 @@ impl<'a> Resolver<'a> {
             };
             let span = view.span(cursor.since(first));
             for part in self.vocabulary.members(parts) {
-                let targets = self.vocabulary.members(to);
-                let side = self.vocabulary.term(part).side.clone();
-                let target = match targets.as_slice() {
-                    &[one] => Some(one),
-                    many => many.iter().copied().find(|&id| side.is_some() && self.vocabulary.term(id).side == side),
-                };
-                let Some(target) = target else {
-                    return Err(self.side_missing(span, to));
-                };
-                kinds.push(FactKind::Related { part, relation, to: target });
+                kinds.push(FactKind::Related { part, relation, to: self.of_its_side(part, to, span)? });
             }
             if cursor.take_kind(Tok::Comma).is_none() {
                 break;
             }
         }
+        self.in_place_of(view, cursor, kinds)
+    }
+
+    /// The one of several that is of a part's side.
+    fn of_its_side(&self, part: TermId, to: TermId, span: Span) -> Result<TermId, Problem> {
+        let targets = self.vocabulary.members(to);
+        let side = &self.vocabulary.term(part).side;
+        let target = match targets.as_slice() {
+            &[one] => Some(one),
+            many => many.iter().copied().find(|&id| side.is_some() && self.vocabulary.term(id).side == *side),
+        };
+        target.ok_or_else(|| self.side_missing(span, to))
+    }
+
+    /// `instead of PART, PART` at the end of a tie or of what comes off on the way, if it stands here.
+    fn in_place_of(
+        &self,
+        view: &'a View<'a>,
+        cursor: &mut Cursor<'a>,
+        kinds: Vec<FactKind>,
+    ) -> Result<Vec<Said>, Problem> {
+        let mut said: Vec<Said> = kinds.into_iter().map(|kind| (kind, Vec::new())).collect();
+        if cursor.take_all(&[known::INSTEAD, known::OF]) {
+            loop {
+                let first = cursor.at;
+                let measured = cursor.take_term(|class| class == Class::Measure);
+                let other = match measured {
+                    Some((measure, _)) => measure,
+                    None => self.one(view, cursor, "a part")?,
+                };
+                let span = view.span(cursor.since(first));
+                for (kind, instead) in &mut said {
+                    if let FactKind::Related { part, .. } | FactKind::Access { part, .. } = kind {
+                        instead.push(self.of_its_side(*part, other, span)?);
+                    }
+                }
+                if cursor.take_kind(Tok::Comma).is_none() {
+                    break;
+                }
+            }
+        }
         self.end(view, cursor)?;
-        Ok(kinds)
+        Ok(said)
+    }
+
+    /// What takes the place of something must find it there, said for more cars than its own.
+    pub(super) fn check_places(&mut self) {
+        for fact in self.facts.iter().filter(|fact| !fact.instead.is_empty()) {
+            let others = || self.facts.iter().filter(|other| fact.takes_the_place_of(other));
+            let makers = |fact: &Fact| {
+                let source = fact.per.as_ref().and_then(|per| self.sources.get(per.source.0 as usize));
+                source.is_some_and(|source| source.rank.is_makers())
+            };
+            let (label, beside) = if let Some(said) = others().find(|other| makers(other) && !makers(fact)) {
+                ("this is on no maker's word, and what it would take away is", Some(said.span))
+            } else if let Some(beside) = others().find(|other| other.scope == fact.scope) {
+                ("the same cars have both", Some(beside.span))
+            } else if !others().any(|other| !is_inside(&self.scopes, other.scope, fact.scope)) {
+                ("nothing says so of more cars than these", None)
+            } else {
+                continue;
+            };
+            let names: Vec<String> =
+                fact.instead.iter().map(|&other| format!("`{}`", self.vocabulary.name(other))).collect();
+            let mut problem = Problem::at(
+                Code::InsteadOfNothing,
+                fact.span,
+                format!("this cannot stand in the place of {}", names.join(", ")),
+                label,
+            )
+            .help("it takes the place of what holds for more cars: write it in a scope for the cars that differ, with `per` and the maker's text that says so, and without `instead of` where nothing has to give way");
+            if let Some(beside) = beside {
+                problem = problem.context(beside, "said here");
+            }
+            self.problems.push(problem);
+        }
     }
 
     /// `PART HAPPENING, for SENSOR, SENSOR`: what a text was looked through for, and says nothing of.
@@ -292,7 +361,7 @@ impl<'a> Resolver<'a> {
     }
 
     /// `replacing left headlamp takes off front fascia, bumper bracket`.
-    fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<FactKind>, Problem> {
+    fn access(&self, view: &'a View<'a>, cursor: &mut Cursor<'a>, operation: TermId) -> Result<Vec<Said>, Problem> {
         let worked_on = self.worked_on(view, cursor)?;
         let usually = cursor.take(known::USUALLY);
         let mut kinds = Vec::new();
@@ -332,8 +401,7 @@ impl<'a> Resolver<'a> {
                 break;
             }
         }
-        self.end(view, cursor)?;
-        Ok(kinds)
+        self.in_place_of(view, cursor, kinds)
     }
 
     /// What is said where a verb of access should stand.

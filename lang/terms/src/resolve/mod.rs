@@ -64,6 +64,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         .map(|tie| Fact {
             scope: ScopeId::EVERY_CAR,
             kind: FactKind::Related { part: tie.part, relation: tie.relation, to: tie.to },
+            instead: Vec::new(),
             per: None,
             declared: Some(tie.declared),
             span: tie.span,
@@ -90,6 +91,7 @@ pub fn resolve(texts: &[Text<'_>]) -> (Resolved, Vec<Problem>) {
         resolver.items(view, &view.source.parsed.file.items, ScopeId::EVERY_CAR);
     }
     resolver.check_rule_names();
+    resolver.check_places();
     tied_circles::check(&vocabulary, &resolver.scopes, &resolver.facts, &mut resolver.problems);
     carried_out_as::check(&vocabulary, &resolver.facts, &mut resolver.problems);
     let Resolver { problems, scopes, facts, rules, carrying_out, jobs, tests, .. } = resolver;

@@ -1,5 +1,6 @@
 //! Which cars: `Brindle Sedge or Fen 2019 to 2022 built from 2023-03-14 equipped with air springs`.
 
+use knockon_measure::VinPattern;
 use knockon_syntax::Tok;
 use knockon_syntax::tree;
 use knockon_text::{Code, Problem};
@@ -102,6 +103,13 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
                     .help("write `built from 2023-03-14`"));
                 }
             }
+        } else if cursor.take(known::VIN) {
+            loop {
+                scope.vins.push(vin_pattern(cursor)?);
+                if !cursor.take(known::OR) {
+                    break;
+                }
+            }
         } else if cursor.take_kind(Tok::EquippedWith).is_some() || cursor.take_all(&[known::EQUIPPED, known::WITH]) {
             loop {
                 match cursor.take_term(Class::is_equipment) {
@@ -141,6 +149,32 @@ pub(super) fn cars(cursor: &mut Cursor<'_>, parent: ScopeId) -> Result<Scope, Pr
         .help("write `for MAKER MODEL YEAR to YEAR {`"));
     }
     Ok(scope)
+}
+
+/// A pattern over vehicle identification numbers, in quotes.
+fn vin_pattern(cursor: &mut Cursor<'_>) -> Result<VinPattern, Problem> {
+    const FORM: &str =
+        "write all 17 characters with `?` for any one, or the first of them and `*` for any rest: \"XYZ??9*\"";
+    let view = cursor.view;
+    let Some(token) = cursor.take_kind(Tok::Text) else {
+        return Err(Problem::at(
+            Code::UnexpectedWord,
+            view.span(unknown::run_at(view, cursor.at, cursor.end)),
+            "a pattern in quotes is missing after `vin`",
+            "expected a pattern such as \"XYZ??9*\"",
+        )
+        .help(FORM));
+    };
+    let text = view.quoted(token);
+    VinPattern::parse(&text).map_err(|error| {
+        Problem::at(
+            Code::VinPatternWrong,
+            view.span_of(token),
+            format!("no vehicle identification number fits \"{text}\""),
+            error.to_string(),
+        )
+        .help(FORM)
+    })
 }
 
 /// `CHOICE [of PLACE] is VALUE`.
@@ -288,6 +322,14 @@ impl<'a> Resolver<'a> {
                     "these build dates and those of the scope around do not meet".to_string(),
                     Some(above),
                     "dates",
+                );
+            }
+            let meets = |mine: &VinPattern| above.vins.iter().any(|theirs| mine.and(theirs).is_some());
+            if !scope.vins.is_empty() && !above.vins.is_empty() && !scope.vins.iter().any(meets) {
+                return empty(
+                    "no number fits both this pattern and that of the scope around".to_string(),
+                    Some(above),
+                    "pattern",
                 );
             }
             let other = scope.chosen.iter().find(|(choice, of, value)| {

@@ -1,6 +1,6 @@
 //! Which cars, and what holds for them.
 
-use knockon_measure::Date;
+use knockon_measure::{Date, VinPattern};
 use knockon_text::Span;
 
 use super::{Citation, Domain, ScopeId};
@@ -19,6 +19,8 @@ pub struct Scope {
     pub years: Option<Span2<i32>>,
     /// Build dates.
     pub built: Option<Span2<Date>>,
+    /// The vehicle identification number fits one of these patterns, where any is named.
+    pub vins: Vec<VinPattern>,
     /// Equipped with all of these.
     pub equipped: Vec<TermId>,
     /// Each of these choices has this value.
@@ -43,12 +45,36 @@ pub struct Fact {
     pub scope: ScopeId,
     /// What holds.
     pub kind: FactKind,
+    /// What this takes the place of for these cars: the parts tied, or done to on the way, of which it holds no more.
+    pub instead: Vec<TermId>,
     /// On whose word; common practice where nobody is named.
     pub per: Option<Citation>,
     /// Said in a declaration: of the term declared, and what it is tied to there, each as it was named.
     pub declared: Option<(TermId, TermId)>,
     /// Where it was written.
     pub span: Span,
+}
+
+impl Fact {
+    /// Whether this takes the place of what another fact says, for the cars that both are about.
+    pub fn takes_the_place_of(&self, other: &Fact) -> bool {
+        match (&self.kind, &other.kind) {
+            (FactKind::Related { part, relation, .. }, FactKind::Related { part: of, relation: by, to }) => {
+                part == of && relation == by && self.instead.contains(to)
+            }
+            (
+                FactKind::Access { operation, part, .. },
+                FactKind::Access { operation: other, part: of, usually: _, effect: _, to },
+            ) => operation == other && part == of && self.instead.contains(to),
+            _ => false,
+        }
+    }
+}
+
+/// Whether a scope is another or stands inside it.
+pub fn is_inside(scopes: &[Scope], scope: ScopeId, outer: ScopeId) -> bool {
+    let around = |id: &ScopeId| scopes.get(id.0 as usize).and_then(|scope| scope.parent);
+    std::iter::successors(Some(scope), around).any(|id| id == outer)
 }
 
 /// What a fact says.

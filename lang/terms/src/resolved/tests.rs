@@ -124,6 +124,8 @@ pub enum FactName {
     ModelYear,
     /// The build date.
     Built,
+    /// The vehicle identification number.
+    Vin,
     /// The date of the job.
     Dated,
     /// The maker or model.
