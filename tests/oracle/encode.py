@@ -279,12 +279,7 @@ class Encoder:
                 if event in self.event_generation:
                     body.append("never")
                     continue
-                self.add(f"relevant_order({index},{quoted(event)}).")
-                at = self.times().get(event)
-                if at is None:
-                    self.add(f"order_unknown({index},{quoted(event)}).")
-                elif at < entry[3]:
-                    self.add(f"order_known({index},{quoted(event)}).")
+                self.order_of(index, entry, event)
                 body.append(f"after({index},{quoted(event)})")
             self.add(f"was_done({node}) :- {', '.join(body)}.")
 
@@ -465,17 +460,21 @@ class Encoder:
                     self.add(f"some({early}) :- occurs({quoted(event)}).")
                     self.add(f"too_early({early}) :- occurs({quoted(event)}).")
                     continue
-                self.add(f"relevant_order({index},{quoted(event)}).")
-                at = self.times().get(event)
-                if at is None:
-                    self.add(f"order_unknown({index},{quoted(event)}).")
-                elif at < entry[3]:
-                    self.add(f"order_known({index},{quoted(event)}).")
+                self.order_of(index, entry, event)
                 self.add(f"some({early}) :- occurs({quoted(event)}).")
                 self.add(f"too_early({early}) :- occurs({quoted(event)}), not after({index},{quoted(event)}).")
             self.add(f"true({node}) :- some({early}), not too_early({early}).")
         self.add(f"false({node}) :- not true({node}).")
         return node
+
+    def order_of(self, index, entry, event):
+        """Which of the two came first: a line of the record, or an event."""
+        self.add(f"relevant_order({index},{quoted(event)}).")
+        at = self.times().get(event)
+        if at is None:
+            self.add(f"order_unknown({index},{quoted(event)}).")
+        elif at < entry[3]:
+            self.add(f"order_known({index},{quoted(event)}).")
 
     def times(self):
         """When a listed event happened, where the job says so."""

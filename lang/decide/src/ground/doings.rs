@@ -155,7 +155,7 @@ impl Grounder<'_> {
     }
 
     /// What a procedure is of, as what its text says it of; nothing where that is another.
-    fn carried_of(&mut self, rule: &Rule, item: &CarryingOut, of: Option<TermId>) -> Option<(Bound, Lit)> {
+    pub(super) fn carried_of(&mut self, rule: &Rule, item: &CarryingOut, of: Option<TermId>) -> Option<(Bound, Lit)> {
         match (item.duty.of, of) {
             (None, None) => Some((Bound::new(), Lit::True)),
             (Some(Subject::Term(term)), Some(of)) if term == of => Some((Bound::new(), Lit::True)),

@@ -1,12 +1,12 @@
 //! What texts tell to whoever carries out a procedure that may be due: their conditions as literals beside the verdicts,
 //! which rest on none of them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use knockon_terms::TermId;
-use knockon_terms::resolved::{CarryingOut, Condition, Form, Instructed, Rule, Subject};
+use knockon_terms::resolved::{Condition, Form, Instructed, Rule};
 
-use super::sentences::Member;
+use super::doings::as_rule;
 use super::{Bound, Grounder};
 use crate::atoms::{Lit, Said};
 
@@ -66,9 +66,9 @@ impl Grounder<'_> {
             if item.instructions().next().is_none() {
                 continue;
             }
-            let rule = by_its_class_words(item);
+            let rule = as_rule(item);
             for &(procedure, of) in asked.iter().filter(|(procedure, _)| *procedure == item.duty.procedure) {
-                let Some((bound, belongs)) = self.told_of(&rule, item, of) else { continue };
+                let Some((bound, belongs)) = self.carried_of(&rule, item, of) else { continue };
                 let Some(mut scope) = self.keys(&tests) else { break };
                 scope.push(belongs);
                 let scope = self.out.program.all(scope);
@@ -93,23 +93,6 @@ impl Grounder<'_> {
                 let ready = if ready.is_empty() { None } else { Some(self.out.program.all(ready)) };
                 self.out.instructions.push(Instructions { item: number, of: (procedure, of), scope, told, ready });
             }
-        }
-    }
-
-    /// What a procedure is of, as the text says it; nothing where the text is about another.
-    fn told_of(&mut self, rule: &Rule, item: &CarryingOut, of: Option<TermId>) -> Option<(Bound, Lit)> {
-        match (item.duty.of, of) {
-            (None, None) => Some((Bound::new(), Lit::True)),
-            (Some(Subject::Term(term)), Some(of)) if term == of => Some((Bound::new(), Lit::True)),
-            (Some(Subject::Variable(variable)), Some(of)) => {
-                let word = rule.variables.get(variable.0 as usize)?;
-                if !self.in_class(word.domain, of) {
-                    return None;
-                }
-                let Member { belongs, .. } = self.member(rule, variable, of, &Bound::new())?;
-                Some((BTreeMap::from([(variable, of)]), belongs))
-            }
-            _ => None,
         }
     }
 
@@ -145,25 +128,5 @@ impl Grounder<'_> {
             }
             Condition::Sentence(..) => {}
         }
-    }
-}
-
-/// A text about a procedure as a rule that only has its class words, to read its conditions by.
-fn by_its_class_words(item: &CarryingOut) -> Rule {
-    Rule {
-        name: String::new(),
-        scope: item.scope,
-        cites: item.cites.clone(),
-        says: Vec::new(),
-        variables: item.variables.clone(),
-        when: None,
-        unless: None,
-        conclusions: Vec::new(),
-        readings: Vec::new(),
-        gives_way: Vec::new(),
-        read_as: Vec::new(),
-        because: None,
-        without_it: None,
-        span: item.span,
     }
 }
