@@ -35,18 +35,30 @@ impl Decider<'_> {
         let grounded = self.grounded;
         let sensors: Vec<(TermId, Lit)> =
             key.subjects().into_iter().filter(|&of| self.is_sensor(of)).map(|of| (of, self.fitted(of))).collect();
-        let never = self.never_for_every_cause(&key);
-        let case = DutyCase::new(
-            &grounded.program,
-            &grounded.text_order,
-            &|atom| self.evaluated.is_possible(atom) && !never.contains(&atom),
-            &key,
-            &sensors,
-        );
         let name = self.naming.duty_key(&key);
-        let settled = match self.surely(&case, None) {
-            Some(outcome) => Settled::certain(outcome),
-            None => self.settle(&case.atoms, &name, &|holds| case.outcome(library, holds), &|one, two| one.alike(two)),
+        let mut never = self.never(&key, &|conclusion| conclusion.every_cause);
+        let (case, settled) = loop {
+            let case = DutyCase::new(
+                &grounded.program,
+                &grounded.text_order,
+                &|atom| self.evaluated.is_possible(atom) && !never.contains(&atom),
+                &key,
+                &sensors,
+            );
+            let outcome = |holds: &dyn Fn(AtomId) -> bool| case.outcome(library, holds);
+            let settled = match self.surely(&case, None) {
+                Some(outcome) => Settled::certain(outcome),
+                None => self.settle(&case.atoms, &name, &outcome, &|one, two| one.alike(two)),
+            };
+            if !settled.outcomes.contains_key(&Outcome::Silent) {
+                break (case, settled);
+            }
+            // Silent about what? Only about what some conclusion that may really hold makes a cause.
+            let all = self.never(&key, &|_| true);
+            if all.len() == never.len() {
+                break (case, settled);
+            }
+            never = all;
         };
         let outcomes: Vec<Outcome> = settled.outcomes.keys().copied().collect();
         let (verdict, floor) = if settled.whole {
@@ -127,13 +139,13 @@ impl Decider<'_> {
         })
     }
 
-    /// The waivers for every cause that hold in no completion: they would make a cause of all that touches the sensor.
-    fn never_for_every_cause(&self, key: &DutyKey) -> Vec<AtomId> {
+    /// The conclusions about a duty, of those that are looked at, that hold in no completion: what they name is no cause.
+    fn never(&self, key: &DutyKey, looked_at: &dyn Fn(&Conclusion) -> bool) -> Vec<AtomId> {
         let program = &self.grounded.program;
         let unsure = |atom: AtomId| self.evaluated.is_possible(atom) && !self.evaluated.is_certain(atom);
-        let waivers = program.conclusions.iter().filter(|waiver| waiver.every_cause && waiver.is_about(key));
-        waivers
-            .map(|waiver| waiver.atom)
+        let about = program.conclusions.iter().filter(|conclusion| conclusion.is_about(key) && looked_at(conclusion));
+        about
+            .map(|conclusion| conclusion.atom)
             .filter(|&atom| unsure(atom))
             .filter(|&atom| {
                 let settled = settle(program, self.evaluated, &[atom], &|holds| holds(atom), &|one, two| one == two);

@@ -116,6 +116,7 @@ impl Decider<'_> {
         let mut not_in_force = self.not_in_force();
         not_in_force.extend(self.how_not_in_force(&duties));
         let mut limits: Vec<String> = self.grounded.limits.iter().map(|limit| self.limit(limit)).collect();
+        self.inexact.dedup();
         limits.append(&mut self.inexact);
         if circle {
             limits.push("rules deny each other in a circle that loading did not see; nothing was decided".to_string());
