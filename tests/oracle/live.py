@@ -39,7 +39,7 @@ def differences(expected, answer, cautious=False):
                     for duty in answer["duties"])
         if wanted.get(key) is False and key not in certain and shown:
             continue
-        if cautious and wanted.get(key) is None and certain.get(key) is False:
+        if cautious and certain.get(key) is False:
             continue
         if wanted.get(key) != certain.get(key):
             words = {None: "no", True: "always", False: "perhaps"}
