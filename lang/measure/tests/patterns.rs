@@ -89,3 +89,15 @@ fn patterns_are_printed_as_they_are_read() {
     }
     assert_eq!(VinPattern::parse("1g4??9*").unwrap().to_string(), "1G4??9*");
 }
+
+#[test]
+fn two_patterns_over_vehicle_numbers_meet_where_their_characters_do() {
+    let pattern = |text: &str| VinPattern::parse(text).unwrap();
+    assert_eq!(pattern("AB*").and(&pattern("A?C*")), Some(pattern("ABC*")));
+    assert_eq!(pattern("AB*").and(&pattern("AC*")), None);
+    assert_eq!(VinPattern::any().and(&pattern("AB*")), Some(pattern("AB*")));
+    assert!(pattern("ABC*").is_within(&pattern("A?C*")));
+    assert!(!pattern("A?C*").is_within(&pattern("ABC*")));
+    assert!(pattern("A????????????????").is_within(&pattern("A*")));
+    assert!(pattern("A*").is_within(&pattern("A????????????????")));
+}
